@@ -1,9 +1,10 @@
-// One HTML file with everything inside: script, style, typeface, and the engine as compressed base64.
+// One HTML file with everything inside: script, style, and the compressed engine as letters.
 import { createHash } from "node:crypto";
 import { readFileSync } from "node:fs";
 import { gzipSync } from "node:zlib";
 import { defineConfig, type Plugin } from "vite";
 import { viteSingleFile } from "vite-plugin-singlefile";
+import { packed } from "./src/packed.js";
 
 const engine = process.env.STEPOFF_WASM;
 
@@ -14,7 +15,7 @@ function sealed(): Plugin {
     enforce: "post",
     generateBundle: { order: "post", handler(_, bundle) {
       if (!engine) throw new Error("STEPOFF_WASM names no file: run page/build.sh");
-      const base64 = gzipSync(readFileSync(engine), { level: 9 }).toString("base64");
+      const letters = packed(gzipSync(readFileSync(engine), { level: 9 }));
       for (const file of Object.values(bundle)) {
         if (file.type !== "asset" || !file.fileName.endsWith(".html")) continue;
         let html = String(file.source);
@@ -34,7 +35,7 @@ function sealed(): Plugin {
         ].join("; ");
         html = html
           .replace("<!--policy-->", () => `<meta http-equiv="Content-Security-Policy" content="${policy}">`)
-          .replace("<!--engine-->", () => `<script type="application/octet-stream" id="engine">${base64}</script>`);
+          .replace("<!--engine-->", () => `<script type="application/octet-stream" id="engine">${letters}</script>`);
         file.source = html;
       }
     } },

@@ -1,5 +1,7 @@
 // The engine: asked in JSON, in this thread for what is quick, in a worker for what takes long.
 
+import { unpacked } from "./packed.js";
+
 export type Units = "feet" | "metric";
 export type Room = "plan" | "cut" | "lay" | "buy" | "check";
 
@@ -43,8 +45,15 @@ export interface LayView { what: string; hook: string; lines: LayLine[]; notes: 
 export interface BuyView {
   trades: {
     trade: string;
-    lines: { key: string; what: string; called: string; count: string; unit: string; goes_to: string; basis: string; in_hand: boolean }[];
+    lines: {
+      key: string; what: string; called: string; count: string; unit: string; goes_to: string; basis: string; in_hand: boolean;
+      priced_by: string; each: string | null; cost: string | null;
+    }[];
+    cost: string | null;
   }[];
+  other_lengths: { section: string; lengths: { key: string; name: string; each: string | null }[] }[];
+  cost: { total: string; with_tax: string | null; without_price: string[]; note: string | null } | null;
+  text: string;
   sections: {
     title: string; verdict: string; too_long: string[];
     bars: { stock: string; times: number; left: string; pieces: { mark: string; length: string; part: number; covers: number }[] }[];
@@ -80,6 +89,7 @@ export interface Tables {
 }
 
 export interface ReadBack { value: string | null; said: string | null; refused: Refusal | null; readings: string[] }
+export interface Sheet { title: string; svg: string; wide: number; high: number }
 export interface Saved { name: string; base64: string; word: string | null }
 
 /** What came of a question. */
@@ -96,7 +106,7 @@ interface Exports {
 export class Engine {
   private exports: Exports;
 
-  private constructor(private readonly module: WebAssembly.Module, private readonly imports: WebAssembly.Imports) {
+  private constructor(readonly module: WebAssembly.Module, private readonly imports: WebAssembly.Imports) {
     this.exports = this.fresh();
   }
 
@@ -104,13 +114,15 @@ export class Engine {
     return new WebAssembly.Instance(this.module, this.imports).exports as unknown as Exports;
   }
 
-  static async of(bytes: BufferSource): Promise<Engine> {
-    const module = await WebAssembly.compile(bytes);
-    // some library names imports for other hosts, which are never called
+  static async of(code: BufferSource | WebAssembly.Module): Promise<Engine> {
+    const module = code instanceof WebAssembly.Module ? code : await WebAssembly.compile(code);
+    // a workbook asks for the time; what other libraries name is for other hosts, and is never called
     const imports: WebAssembly.Imports = {};
     for (const wanted of WebAssembly.Module.imports(module)) {
       const of = (imports[wanted.module] ??= {});
-      of[wanted.name] = () => { throw new Error(`${wanted.module}.${wanted.name} is not here`); };
+      of[wanted.name] = wanted.name.startsWith("__wbg_now_")
+        ? Date.now
+        : () => { throw new Error(`${wanted.module}.${wanted.name} is not here`); };
     }
     return new Engine(module, imports);
   }
@@ -140,9 +152,7 @@ export class Engine {
 
 /** The engine's bytes out of the page. */
 export async function bytes(): Promise<ArrayBuffer> {
-  const packed = atob(document.getElementById("engine")!.textContent!.trim());
-  const raw = Uint8Array.from(packed, (letter) => letter.charCodeAt(0));
-  const stream = new Blob([raw]).stream().pipeThrough(new DecompressionStream("gzip"));
+  const stream = new Blob([unpacked(document.getElementById("engine")!.textContent!)]).stream().pipeThrough(new DecompressionStream("gzip"));
   return new Response(stream).arrayBuffer();
 }
 
@@ -152,8 +162,8 @@ interface Back { number: number; told: Told<unknown> }
 /** Answers questions in a worker: the same script, where there is no page. */
 export function serve(): void {
   let engine: Promise<Engine> | undefined;
-  self.onmessage = async (event: MessageEvent<ArrayBuffer | Sent>) => {
-    if (event.data instanceof ArrayBuffer) {
+  self.onmessage = async (event: MessageEvent<WebAssembly.Module | Sent>) => {
+    if (event.data instanceof WebAssembly.Module) {
       engine = Engine.of(event.data);
       return;
     }
@@ -170,7 +180,7 @@ export class Slow {
   private number = 0;
   private readonly waiting = new Map<number, { question: object; done: (told: Told<unknown>) => void }>();
 
-  constructor(private readonly here: Engine, private readonly code: ArrayBuffer) {}
+  constructor(private readonly here: Engine) {}
 
   ask<T>(question: object): Promise<Told<T>> {
     return new Promise((resolve) => {
@@ -182,11 +192,18 @@ export class Slow {
     });
   }
 
-  /** Drops every question that still waits, and the worker with it. */
+  /** Starts the worker before it is needed, so that the first long question does not wait for it. */
+  warm(): void {
+    this.start();
+  }
+
+  /** Drops every question that still waits, and the worker with it; the next worker starts at once. */
   stop(): void {
+    if (this.waiting.size === 0) return;
     this.worker?.terminate();
     this.worker = undefined;
     this.waiting.clear();
+    this.start();
   }
 
   private answerHere(): void {
@@ -214,8 +231,7 @@ export class Slow {
         this.waiting.delete(event.data.number);
         waiting?.done(event.data.told);
       };
-      const copy = this.code.slice(0);
-      worker.postMessage(copy, [copy]);
+      worker.postMessage(this.here.module);
       this.worker = worker;
     } catch {
       this.failed = true;

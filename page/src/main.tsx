@@ -4,7 +4,9 @@ import { render } from "preact";
 import { useEffect, useRef, useState } from "preact/hooks";
 import { type CutView, Engine, type LayView, type Room, Slow, bytes, serve } from "./engine";
 import { roofIn } from "./link";
+import { isNight, setNight, startNight } from "./night";
 import { Drawn, Head, Verdict, capital } from "./parts";
+import { usePlaces } from "./place";
 import { Buy } from "./rooms/buy";
 import { Check } from "./rooms/check";
 import { Cut } from "./rooms/cut";
@@ -12,6 +14,7 @@ import { Lay, Strip, lineOf } from "./rooms/lay";
 import { Numbers, Plan } from "./rooms/plan";
 import { Store, useStore } from "./store";
 import "./style.css";
+import "./site.css";
 import { words } from "./words";
 
 const ROOMS: Room[] = ["plan", "cut", "lay", "buy", "check"];
@@ -40,6 +43,7 @@ function Top({ store }: { store: Store }) {
       <div class="tools">
         <button type="button" onClick={() => store.undo()} disabled={!store.history.canUndo} >{words.undo}</button>
         <button type="button" onClick={() => store.redo()} disabled={!store.history.canRedo} >{words.redo}</button>
+        <button type="button" aria-pressed={isNight()} onClick={() => { setNight(!isNight()); store.redraw(); }}>{words.night}</button>
         <div class="units" role="group" aria-label={words.units}>
           <button type="button" aria-pressed={store.shown === "feet"} onClick={() => store.setUnits("feet")}>{words.feet}</button>
           <button type="button" aria-pressed={store.shown === "metric"} onClick={() => store.setUnits("metric")}>{words.metric}</button>
@@ -132,16 +136,13 @@ function Inside({ store }: { store: Store }) {
 
 function Page({ store }: { store: Store }) {
   useStore(store);
-  const body = useRef<HTMLElement>(null);
-  useEffect(() => {
-    body.current?.scrollTo({ top: 0 });
-  }, [store.room, store.opened]);
+  usePlaces(store);
   return (
     <div class={`page in-${store.room} ${store.opened ? "typing" : ""}`}>
       <Top store={store} />
       <Sight store={store} />
       <News store={store} />
-      <main ref={body} tabIndex={-1}>
+      <main tabIndex={-1}>
         <div class="numbers"><Numbers store={store} /></div>
         <div class="room" tabIndex={0}>
           <Head room={store.room} />
@@ -159,14 +160,17 @@ function Page({ store }: { store: Store }) {
 
 async function start(): Promise<void> {
   const place = document.getElementById("page")!;
-  const code = await bytes();
-  const engine = await Engine.of(code.slice(0));
+  const engine = await Engine.of(await bytes());
   const given = JSON.parse(document.getElementById("roof")!.textContent!) as string | null;
+  const faces = engine.ask<string>({ ask: "typeface" });
+  if ("ok" in faces) document.head.append(Object.assign(document.createElement("style"), { textContent: faces.ok }));
   const linked = await roofIn(location.hash);
-  const store = new Store(engine, new Slow(engine, code), given, linked);
+  const store = new Store(engine, new Slow(engine), given, linked);
   if (linked === null && location.hash.length > 1) store.message = words.badLink;
   place.textContent = "";
+  startNight(() => store.redraw());
   render(<Page store={store} />, place);
+  setTimeout(() => store.slow.warm(), 500);
   addEventListener("unhandledrejection", () => { place.append(words.brokenEngine); });
 }
 

@@ -33,6 +33,11 @@ export function capital(text: string): string {
   return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
+/** With a capital and a full stop. */
+export function sentence(text: string): string {
+  return capital(text).replace(/\.?$/, ".");
+}
+
 /** What a room shows, or why it can't. */
 export function Shown<T>({ told, children }: { told: Told<T>; children: (view: T) => ComponentChildren }) {
   if ("ok" in told) return <>{children(told.ok)}</>;
@@ -56,11 +61,11 @@ export function Caution({ children }: { children: string }) {
 }
 
 /** A tick that stays. */
-export function Tick({ store, id, children, class: name }: { store: Store; id: string; children: ComponentChildren; class?: string }) {
+export function Tick({ store, id, children, class: name, ticks }: { store: Store; id: string; children: ComponentChildren; class?: string; ticks?: () => void }) {
   const done = store.ticked(id) > 0;
   return (
     <label class={`tick ${name ?? ""} ${done ? "done" : ""}`}>
-      <input type="checkbox" checked={done} onChange={(event) => store.tick(id, event.currentTarget.checked ? 1 : 0)} />
+      <input type="checkbox" checked={done} onChange={(event) => { ticks?.(); store.tick(id, event.currentTarget.checked ? 1 : 0); }} />
       <span>{children}</span>
     </label>
   );

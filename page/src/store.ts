@@ -4,6 +4,7 @@ import { useEffect, useState } from "preact/hooks";
 import example from "../../examples/kestrel-yard.toml?raw";
 import { type Engine, type FieldValue, type Figure, type PlanView, type Refusal, type Room, type Slow, type Told, type Units } from "./engine";
 import { History, type Kept } from "./history";
+import { keep, kept } from "./keep";
 
 const KEY = "stepoff.page.1";
 
@@ -59,6 +60,8 @@ export class Store {
   storage = true;
   /** True for a roof out of a link, which is kept only when that is wanted. */
   linked: boolean;
+  /** The yard's prices, the same for every job: the text of a prices file. */
+  prices: string | null = kept("prices");
   wide = 3;
   high = 2.2;
   private readonly key: string;
@@ -99,6 +102,11 @@ export class Store {
 
   private tell(): void {
     this.keep();
+    this.listeners.forEach((listener) => listener());
+  }
+
+  /** Draws anew what is shown otherwise and is itself the same. */
+  redraw(): void {
     this.listeners.forEach((listener) => listener());
   }
 
@@ -280,6 +288,26 @@ export class Store {
     this.step(() => this.history.push(text, 0));
     this.moved = [];
     this.tell();
+  }
+
+  setPrices(text: string | null): void {
+    this.prices = text;
+    keep("prices", text);
+    this.tell();
+  }
+
+  /** Writes one price into the prices that are kept; says why it is none. */
+  price(key: string, price: string): Refusal[] {
+    const told = this.engine.ask<string>({ ask: "price", prices: this.prices, key, price });
+    if ("ok" in told) this.setPrices(told.ok);
+    return "refused" in told ? told.refused : [];
+  }
+
+  /** Takes in a prices file. */
+  openPrices(name: string, text: string): Refusal[] {
+    const told = this.engine.ask<string>({ ask: "prices", name, text });
+    if ("ok" in told) this.setPrices(told.ok);
+    return "refused" in told ? told.refused : [];
   }
 
   setUnits(units: Units): void {

@@ -1,5 +1,5 @@
-// How long the page takes with the processor throttled four times: from opening to the first numbers, and from a press to the
-// roof drawn anew. Figures for docs/speed.md; nothing is decided by them.
+// How long the page takes with the processor throttled four times: from opening to the first numbers, from a press to the roof
+// drawn anew, and from a press to the set of sheets as PDF. Figures for docs/speed.md; nothing is decided by them.
 
 import { FILE, PHONE, browser } from "./page.mjs";
 
@@ -7,15 +7,24 @@ const chrome = await browser();
 const middle = (list) => [...list].sort((a, b) => a - b)[Math.floor(list.length / 2)];
 const openings = [];
 const changes = [];
-for (let run = 0; run < 5; run++) {
-  const context = await chrome.newContext({ viewport: PHONE, offline: true });
+const sets = [];
+
+/** A page that is throttled. A browser throttles no worker: without one the page works in its own thread, which is slow as well. */
+async function throttled(worker) {
+  const context = await chrome.newContext({ viewport: PHONE, offline: true, acceptDownloads: true });
   const page = await context.newPage();
+  if (!worker) await page.addInitScript(() => { window.Worker = undefined; });
   const session = await context.newCDPSession(page);
   await session.send("Emulation.setCPUThrottlingRate", { rate: 4 });
   const start = performance.now();
   await page.goto(FILE.href);
   await page.waitForSelector("[data-figure]");
-  openings.push(performance.now() - start);
+  return { context, page, seconds: performance.now() - start };
+}
+
+for (let run = 0; run < 5; run++) {
+  const { context, page, seconds } = await throttled(true);
+  openings.push(seconds);
   for (let press = 0; press < 20; press++) {
     const name = ["Span", "Pitch", "Overhang", "Ridge board", "Rafters"][press % 5];
     const way = press % 10 < 5 ? "up" : "down";
@@ -27,7 +36,18 @@ for (let run = 0; run < 5; run++) {
     }, `${name}: one step ${way}`));
   }
   await context.close();
+
+  const alone = await throttled(false);
+  await alone.page.click('nav button:has-text("CHECK")');
+  const button = alone.page.locator('[data-file="pdf"]');
+  await button.scrollIntoViewIfNeeded();
+  const press = performance.now();
+  await Promise.all([alone.page.waitForEvent("download", { timeout: 60_000 }), button.click()]);
+  sets.push(performance.now() - press);
+  await alone.context.close();
 }
 await chrome.close();
-console.log(`first numbers: median ${(middle(openings) / 1000).toFixed(2)} s, fastest ${(Math.min(...openings) / 1000).toFixed(2)} s of ${openings.length}`);
+const told = (what, list) => console.log(`${what}: median ${(middle(list) / 1000).toFixed(2)} s, fastest ${(Math.min(...list) / 1000).toFixed(2)} s of ${list.length}`);
+told("first numbers", openings);
 console.log(`a change: median ${middle(changes).toFixed(0)} ms, fastest ${Math.min(...changes).toFixed(0)} ms of ${changes.length}`);
+told("the PDF set", sets);

@@ -9,4 +9,5 @@ for (const file of readdirSync(folder).sort()) {
   if (process.argv[4] === undefined || file.startsWith(process.argv[4])) await import(new URL(file, folder).href);
 }
 await harness.chrome.close();
+if (harness.failed.length > 0) throw new Error(harness.failed.join("\n\n"));
 console.log(`page: ${harness.passed} tests passed in the browser`);

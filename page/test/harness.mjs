@@ -1,4 +1,5 @@
 // What every test in the browser uses. Arguments of the process: the program, and how many random roofs.
+// ONLY=WORDS runs the tests whose names have these words; GO_ON=1 goes on after a failure and ends with all of them.
 
 import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
@@ -9,9 +10,11 @@ export const ask = await engine();
 export const kestrel = readFileSync(new URL("../../examples/kestrel-yard.toml", import.meta.url), "utf8");
 export const chrome = await browser();
 export let passed = 0;
+export const failed = [];
 
 /** Runs a test in a page of its own; it may ask nothing of a network, and nothing may go wrong in it. */
 export async function test(name, viewport, body, options) {
+  if (!name.includes(process.env.ONLY ?? "")) return;
   const { context, page, asked, errors } = await opened(chrome, viewport, options);
   try {
     await body(page);
@@ -20,7 +23,8 @@ export async function test(name, viewport, body, options) {
     passed += 1;
   } catch (error) {
     error.message = `${name} at ${viewport.width}x${viewport.height}: ${error.message}`;
-    throw error;
+    if (!process.env.GO_ON) throw error;
+    failed.push(error.message);
   } finally {
     await context.close();
   }

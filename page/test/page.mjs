@@ -3,6 +3,7 @@
 import { readFileSync } from "node:fs";
 import { gunzipSync } from "node:zlib";
 import { chromium } from "playwright-core";
+import { unpacked } from "../src/packed.js";
 
 export const FILE = new URL(`../../${process.env.STEPOFF_PAGE ?? "docs/page/stepoff.html"}`, import.meta.url);
 export const PHONE = { width: 390, height: 844 };
@@ -17,8 +18,8 @@ export async function browser() {
 }
 
 /** A page of its own, with what it asked of the network and what went wrong in it. */
-export async function opened(chrome, viewport, { file = FILE, hash = "" } = {}) {
-  const context = await chrome.newContext({ viewport, offline: true, hasTouch: viewport.width < 600, acceptDownloads: true });
+export async function opened(chrome, viewport, { file = FILE, hash = "", scheme = "light" } = {}) {
+  const context = await chrome.newContext({ viewport, offline: true, hasTouch: viewport.width < 600, colorScheme: scheme, acceptDownloads: true });
   const page = await context.newPage();
   const asked = [];
   const errors = [];
@@ -37,15 +38,17 @@ export async function opened(chrome, viewport, { file = FILE, hash = "" } = {}) 
 /** The engine that lies in a page's file, under node. */
 export async function engine(file = FILE) {
   const html = readFileSync(file, "utf8");
-  const base64 = html.match(/<script type="application\/octet-stream" id="engine">([^<]*)</)[1];
-  return ofBytes(gunzipSync(Buffer.from(base64, "base64")));
+  const letters = html.match(/<script type="application\/octet-stream" id="engine">([^<]*)</)[1];
+  return ofBytes(gunzipSync(unpacked(letters)));
 }
 
 export async function ofBytes(bytes) {
   const module = await WebAssembly.compile(bytes);
   const imports = {};
   for (const wanted of WebAssembly.Module.imports(module)) {
-    (imports[wanted.module] ??= {})[wanted.name] = () => { throw new Error(`${wanted.name} is not here`); };
+    (imports[wanted.module] ??= {})[wanted.name] = wanted.name.startsWith("__wbg_now_")
+      ? Date.now
+      : () => { throw new Error(`${wanted.name} is not here`); };
   }
   const { exports } = await WebAssembly.instantiate(module, imports);
   const ask = (question) => {

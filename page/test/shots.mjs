@@ -6,6 +6,42 @@ import { LAPTOP, PHONE, browser, opened } from "./page.mjs";
 const folder = process.argv[2] ?? "target/page/shots";
 mkdirSync(folder, { recursive: true });
 const chrome = await browser();
+
+/** For use on the site: prices, the walk, printing, night. */
+async function site(page, shot, down) {
+  await page.click('nav button:has-text("BUY")');
+  await page.waitForSelector(".bars", { timeout: 60_000 });
+  for (const [begin, price] of [["2x6 ", "12.40"], ["nails ", "2.15"], ["sheet ", "18.50"]]) {
+    await page.locator(`[data-price^="${begin}"]`).first().fill(price);
+  }
+  await page.waitForSelector("[data-total]", { timeout: 60_000 });
+  await page.waitForFunction(() => !document.querySelector(".working"), null, { timeout: 60_000 });
+  await down("buy-total", ".sum");
+  await page.click('summary:has-text("Other lengths")');
+  await down("buy-lengths", ".lengths");
+  await page.evaluate(() => localStorage.removeItem("stepoff.prices"));
+  await page.click('nav button:has-text("CHECK")');
+  if (!(await page.isVisible(".walk"))) await page.click('summary:has-text("The walk")');
+  await page.click('.walk button:has-text("Add a note")');
+  await page.fill('[data-walk="measured"]', "16 psf on the plan");
+  await down("walk-note", ".walk .one");
+  await page.fill('[data-sign="name"]', "A. Name");
+  const pad = page.locator(".pad-of-hand");
+  await pad.scrollIntoViewIfNeeded();
+  const box = await pad.boundingBox();
+  await page.mouse.move(box.x + 40, box.y + 90);
+  await page.mouse.down();
+  for (let at = 1; at < 40; at++) await page.mouse.move(box.x + 40 + at * 5, box.y + 90 + 40 * Math.sin(at / 2) * Math.cos(at / 9));
+  await page.mouse.up();
+  await down("walk-sign", ".pad-of-hand");
+  await down("print", ".to-print");
+  await page.click('button:text-is("Night")');
+  for (const room of ["PLAN", "CUT", "LAY", "CHECK"]) {
+    await page.click(`nav button:has-text("${room}")`);
+    await shot(`night-${room.toLowerCase()}`);
+  }
+  await page.click('button:text-is("Night")');
+}
 for (const [name, viewport] of [["phone", PHONE], ["laptop", LAPTOP]]) {
   const { page, context, errors } = await opened(chrome, viewport);
   const shot = async (view) => {
@@ -45,11 +81,13 @@ for (const [name, viewport] of [["phone", PHONE], ["laptop", LAPTOP]]) {
   await page.click('nav button:has-text("CHECK")');
   await shot("check");
   await page.click('summary:has-text("The walk")');
-  await down("check-walk", ".walk li:nth-child(2)");
+  await down("check-walk", ".walk .one");
   await down("check-files", ".files button:last-of-type");
   await page.click('.units button:text-is("mm")');
   await page.click('nav button:has-text("PLAN")');
   await shot("plan-metric");
+  await page.click('.units button:text-is("feet")');
+  await site(page, shot, down);
   if (errors.length > 0) console.log(name, errors);
   await context.close();
 }

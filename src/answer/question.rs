@@ -56,16 +56,18 @@ impl Question {
 
     /// The prices, read.
     pub(super) fn prices(&self) -> Result<Option<Prices>, Refused> {
-        let Some(source) = &self.prices else {
-            return Ok(None);
-        };
-        let text = &source.text;
-        let is_csv = Path::new(&source.name)
-            .extension()
-            .is_some_and(|ending| ending.eq_ignore_ascii_case("csv"));
-        let read = if is_csv { Prices::read_csv(text) } else { Prices::read(text) };
-        read.map(Some).map_err(|faults| Refused { faults, file: Some(source.clone()) })
+        self.prices.as_ref().map(prices_of).transpose()
     }
+}
+
+/// The prices of a file: TOML, or a yard's CSV if its name ends in `.csv`.
+pub(super) fn prices_of(source: &Source) -> Result<Prices, Refused> {
+    let text = &source.text;
+    let is_csv = Path::new(&source.name)
+        .extension()
+        .is_some_and(|ending| ending.eq_ignore_ascii_case("csv"));
+    let read = if is_csv { Prices::read_csv(text) } else { Prices::read(text) };
+    read.map_err(|faults| Refused { faults, file: Some(source.clone()) })
 }
 
 /// Questions about a roof, or about numbers alone.

@@ -49,6 +49,11 @@ pub(super) struct Set {
 }
 
 impl Set {
+    /// The sheets.
+    pub(super) fn pages(&self) -> &[Page] {
+        &self.pages
+    }
+
     /// A file a page, `set-01.svg` and so on.
     fn one_a_page<'a>(
         &'a self,

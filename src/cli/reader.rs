@@ -51,7 +51,15 @@ impl Kept {
 /// characters.
 pub(super) fn text(path: &Path, kept: Kept) -> Result<String, Failure> {
     let refuse = |why: &str| Failure::file(named(path).as_ref(), "read", &why);
-    let broken = |error: &io::Error| Failure::file(named(path).as_ref(), "read", error);
+    let broken = |error: &io::Error| match error.kind() {
+        io::ErrorKind::NotFound => refuse(
+            "there is no such file; check its name and folder (stepoff start writes a roof file, stepoff prices a prices file)",
+        ),
+        io::ErrorKind::PermissionDenied => {
+            refuse("you are not allowed to read it; change its permissions or copy it")
+        }
+        _ => Failure::file(named(path).as_ref(), "read", error),
+    };
     let most = kept.most();
     let mut bytes = Vec::new();
     if is_stdin(path) {

@@ -26,8 +26,7 @@ pub(super) fn lines(
             let lumber = sawn(&ask.section, length).times(count);
             Line {
                 trade,
-                // the key in a prices file, which is read back exactly
-                key: format!("{name} {}", lumber::length_name(length, false)),
+                key: lumber::stick_key(&ask.section, length, units),
                 what: name.clone().into(),
                 length: Some(length),
                 count,
@@ -53,10 +52,9 @@ pub(super) fn lines(
                 basis: if stock.in_hand.is_some() {
                     "in hand".into()
                 } else if section.proven() {
-                    format!("cutting plan, proven best (stepoff cuts){}", for_culls(spare)).into()
+                    format!("by the cutting plan, proven best{}", for_culls(spare)).into()
                 } else {
-                    format!("cutting plan, not proven best (stepoff cuts){}", for_culls(spare))
-                        .into()
+                    format!("by the cutting plan, not proven best{}", for_culls(spare)).into()
                 },
                 each_cents: stock.cents,
                 code: stock.code.clone(),

@@ -75,7 +75,9 @@ pub fn collar_ties(frame: &Frame, writing: Writing) -> Option<String> {
     })
 }
 
-pub(super) fn capital(words: &str) -> String {
+/// The words with a capital to begin with.
+#[must_use]
+pub fn capital(words: &str) -> String {
     let mut letters = words.chars();
     letters.next().map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
 }

@@ -233,7 +233,8 @@ fn least_length(order: &Order) -> String {
 
 /// The total cost, and what decides between cutting plans without prices; `hint` says where prices come
 /// from, if there are none.
-pub(super) fn money_line(order: &Order, hint: &str, writing: Writing) -> String {
+#[must_use]
+pub fn money_line(order: &Order, hint: &str, writing: Writing) -> String {
     let cost = cost_line(order, hint, writing);
     if order.priced { cost } else { format!("{cost} {}", least_length(order)) }
 }

@@ -1,19 +1,23 @@
-// BUY: the order by trade and the cutting plans, worked out beside the page.
+// BUY: the order by trade with prices typed in, and the cutting plans, worked out beside the page.
 
-import { useEffect, useState } from "preact/hooks";
-import { type BuyView, type Told } from "../engine";
-import { capital, Caution, Shown } from "../parts";
+import { useEffect, useRef, useState } from "preact/hooks";
+import { type BuyView, type Refusal, type Saved, type Told } from "../engine";
+import { capital, Caution, Refusals, sentence, Shown } from "../parts";
+import { bytesOf, ofBase64, save, share } from "../save";
 import { type Store } from "../store";
 import { words } from "../words";
 
 /** Answers that were worked out, by their question. */
 const known = new Map<string, Told<BuyView>>();
+/** A price is typed digit by digit: the order waits until the hand rests, milliseconds. */
+const REST = 700;
 
 export function Buy({ store }: { store: Store }) {
-  const question = store.question("buy");
+  const question = { ...store.question("buy"), prices: useRested(store.prices) };
   const key = JSON.stringify({ ...question, wide: 0, high: 0 });
   const [, redraw] = useState(0);
   const [halted, setHalted] = useState<string | null>(null);
+  const shown = useRef<BuyView | null>(null);
   const told = known.get(key);
   useEffect(() => {
     if (told || halted === key) return;
@@ -28,64 +32,229 @@ export function Buy({ store }: { store: Store }) {
       if (!known.has(key)) store.slow.stop();
     };
   }, [key, halted]);
-  if (told) return <Shown told={told}>{(view) => <Inside view={view} />}</Shown>;
-  if (halted === key) {
-    return <p role="status">{words.stopped} <button type="button" onClick={() => setHalted(null)}>{words.again}</button></p>;
-  }
-  return (
+  if (told && "ok" in told) shown.current = told.ok;
+  const view = shown.current;
+  const waits = told ? null : halted === key ? (
+    <p role="status">{words.stopped} <button type="button" onClick={() => setHalted(null)}>{words.again}</button></p>
+  ) : (
     <p role="status" class="working">
       {words.working} {words.buy.long}{" "}
       <button type="button" onClick={() => { store.slow.stop(); setHalted(key); }}>{words.stop}</button>
     </p>
   );
+  if (told && !("ok" in told)) return <Shown told={told}>{() => null}</Shown>;
+  return (
+    <>
+      {waits}
+      {view ? <div class={told ? "" : "stale-list"} aria-busy={told ? undefined : true}><Inside store={store} view={view} /></div> : null}
+    </>
+  );
 }
 
-function Inside({ view }: { view: BuyView }) {
+/** The text as it was when the hand last rested. */
+function useRested(text: string | null): string | null {
+  const [rested, setRested] = useState(text);
+  useEffect(() => {
+    const timer = setTimeout(() => setRested(text), REST);
+    return () => clearTimeout(timer);
+  }, [text]);
+  return rested;
+}
+
+function Inside({ store, view }: { store: Store; view: BuyView }) {
   const text = words.buy;
   return (
     <>
+      <Sum view={view} />
+      <Send store={store} view={view} />
       {view.trades.map((trade) => (
         <section key={trade.trade}>
-          <h3>{capital(trade.trade)}</h3>
-          <table class="order">
-            <thead><tr><th class="right">{text.count}</th><th>{text.what}</th></tr></thead>
-            <tbody>
-              {trade.lines.map((line) => (
-                <tr key={line.key} data-line={line.key}>
-                  <td class="right big">{line.count} {line.unit}{line.in_hand ? ` ${text.inHand}` : ""}</td>
-                  <td><b>{line.called}</b><br />{line.goes_to}<br /><small>{line.basis}</small></td>
-                </tr>
-              ))}
-            </tbody>
-          </table>
+          <div class="trade-head">
+            <h3>{capital(trade.trade)}</h3>
+            {trade.cost ? <p class="figure big" data-trade={trade.trade}>{text.tradeTotal(trade.cost)}</p> : null}
+          </div>
+          <ul class="goods">
+            {trade.lines.map((line) => (
+              <li key={line.key + line.in_hand} data-line={line.key}>
+                <p class="what"><span class="figure count">{line.count} {line.unit}</span><b>{line.called}</b></p>
+                {line.goes_to ? <p>{text.goes} {line.goes_to}</p> : null}
+                {line.basis ? <p class="small">{capital(line.basis)}</p> : null}
+                {line.in_hand ? <p>{text.inHand}</p> : (
+                  <div class="priced">
+                    <Price store={store} id={line.key} name={text.priceOf(line.called, line.priced_by)} label={text.price(line.priced_by)} each={line.each} />
+                    {view.cost ? <p class="figure cost">{line.cost ?? text.noPrice}</p> : null}
+                  </div>
+                )}
+              </li>
+            ))}
+          </ul>
+          {trade.trade === view.trades[0]?.trade ? <OtherLengths store={store} view={view} /> : null}
         </section>
       ))}
-      <section>
-        <h3>{text.plans}</h3>
-        {view.sections.map((section) => (
-          <section key={section.title}>
-            <h4>{section.title}</h4>
-            <p>{section.verdict}</p>
-            {section.too_long.map((part) => <p key={part} class="refused">{part}</p>)}
-            <ul class="bars">
-              {section.bars.map((bar, at) => (
-                <li key={at}>
-                  <p><b>{text.times(bar.times)} {bar.stock}</b>, {text.left(bar.left)}</p>
-                  <div class="bar" aria-hidden="true">
-                    {bar.pieces.map((piece, place) => (
-                      <span key={place} style={{ left: `${piece.part * 100}%`, width: `${piece.covers * 100}%` }}>{piece.mark}</span>
-                    ))}
-                  </div>
-                  <p>{bar.pieces.map((piece) => `${piece.mark} ${piece.length}`).join(", ")}</p>
-                </li>
-              ))}
-            </ul>
-          </section>
-        ))}
-      </section>
-      {view.notes.length > 0 ? <section><h3>{text.notes}</h3>{view.notes.map((note) => <p key={note}>{capital(note)}.</p>)}</section> : null}
-      {view.left_out.length > 0 ? <section><h3>{text.leftOut}</h3>{view.left_out.map((note) => <p key={note}>{capital(note)}.</p>)}</section> : null}
+      <Plans view={view} />
+      {view.notes.length > 0 ? <section><h3>{text.notes}</h3>{view.notes.map((note) => <p key={note}>{sentence(note)}</p>)}</section> : null}
+      {view.left_out.length > 0 ? <section><h3>{text.leftOut}</h3>{view.left_out.map((note) => <p key={note}>{sentence(note)}</p>)}</section> : null}
       <Caution>{view.caution}</Caution>
+      <PricesFile store={store} />
     </>
+  );
+}
+
+/** What all of it costs, and what that leaves out. */
+function Sum({ view }: { view: BuyView }) {
+  const text = words.buy;
+  const { cost } = view;
+  if (!cost) return <p>{text.noPrices}</p>;
+  return (
+    <div class="sum" role="status">
+      <p>{text.total} <b class="large" data-total>{cost.total}</b></p>
+      {cost.with_tax ? <p>{capital(cost.with_tax)}</p> : null}
+      {cost.without_price.length > 0 ? (
+        <details>
+          <summary>{text.without(cost.without_price.length)}</summary>
+          <ul>{cost.without_price.map((line) => <li key={line}>{line}</li>)}</ul>
+        </details>
+      ) : null}
+      {cost.note ? <p>{text.pricesNote} {cost.note}</p> : null}
+    </div>
+  );
+}
+
+/** One price, kept at each keystroke; what is no price is said and not kept. */
+function Price({ store, id, name, label, each }: { store: Store; id: string; name: string; label: string; each: string | null }) {
+  const [typed, setTyped] = useState<string | null>(null);
+  const [refused, setRefused] = useState<Refusal[]>([]);
+  const type = (text: string) => {
+    setTyped(text);
+    setRefused(store.price(id, text));
+  };
+  return (
+    <div>
+      <label class="price">
+        <span>{label}</span>
+        <input
+          data-price={id} aria-label={name} inputMode="decimal" autocomplete="off" aria-invalid={refused.length > 0}
+          value={typed ?? each ?? ""}
+          onInput={(event) => type(event.currentTarget.value)}
+          onBlur={() => { if (refused.length === 0) setTyped(null); }}
+        />
+      </label>
+      <Refusals all={refused} />
+    </div>
+  );
+}
+
+/** Lengths that are not in the list: with a price they may be bought instead. */
+function OtherLengths({ store, view }: { store: Store; view: BuyView }) {
+  const text = words.buy;
+  if (view.other_lengths.length === 0) return null;
+  return (
+    <details>
+      <summary>{text.otherLengths}</summary>
+      <p>{text.otherLengthsAre}</p>
+      {view.other_lengths.map((one) => (
+        <section key={one.section}>
+          <h4>{one.section}</h4>
+          <div class="lengths">
+            {one.lengths.map((length) => (
+              <Price key={length.key} store={store} id={length.key} name={text.priceOf(`${one.section} ${length.name}`, "pc")} label={length.name} each={length.each} />
+            ))}
+          </div>
+        </section>
+      ))}
+    </details>
+  );
+}
+
+function Send({ store, view }: { store: Store; view: BuyView }) {
+  const text = words.buy;
+  const [word, setWord] = useState<string | null>(null);
+  const send = async () => {
+    const how = await share(store.plan?.name ?? words.title, view.text, "order.txt");
+    setWord(how === "stopped" ? null : text.sent[how]);
+  };
+  return (
+    <div class="row">
+      <button type="button" onClick={() => void send()}>{text.send}</button>
+      <GoodsFile store={store} to="order-csv" say={setWord}>{text.csv}</GoodsFile>
+      <GoodsFile store={store} to="order-xlsx" say={setWord}>{text.xlsx}</GoodsFile>
+      {word ? <p role="status">{word}</p> : null}
+    </div>
+  );
+}
+
+function GoodsFile({ store, to, say, children }: { store: Store; to: string; say: (word: string | null) => void; children: string }) {
+  const [busy, setBusy] = useState(false);
+  const make = async () => {
+    setBusy(true);
+    say(null);
+    const told = await store.slow.ask<Saved>({ ask: "file", to, roof: store.roof, units: store.units, prices: store.prices });
+    setBusy(false);
+    if ("ok" in told) save(told.ok.name, ofBase64(told.ok.base64));
+    else if ("refused" in told) say(told.refused.map((one) => one.message).join("; "));
+    else say("stopped" in told ? told.stopped : told.broken);
+  };
+  return <button type="button" disabled={busy} onClick={() => void make()}>{busy ? words.working : children}</button>;
+}
+
+/** The prices as a file: the same that the program reads. */
+function PricesFile({ store }: { store: Store }) {
+  const text = words.buy;
+  const [refused, setRefused] = useState<Refusal[]>([]);
+  const [word, setWord] = useState<string | null>(null);
+  const open = async (file: File) => {
+    const wrong = store.openPrices(file.name, await file.text());
+    setRefused(wrong);
+    setWord(wrong.length === 0 ? text.pricesOpened(file.name) : null);
+  };
+  return (
+    <section>
+      <h3>{text.pricesFile}</h3>
+      <p>{text.pricesFileIs}</p>
+      <div class="files">
+        <button type="button" disabled={store.prices === null} onClick={() => save("prices.toml", bytesOf(store.prices ?? ""))}>{text.savePrices}</button>
+        <GoodsFile store={store} to="prices-csv" say={setWord}>{text.blanks}</GoodsFile>
+        <label class="button">
+          {text.openPrices}
+          <input type="file" data-prices accept=".toml,.csv,text/plain,text/csv" onChange={(event) => {
+            const file = event.currentTarget.files?.[0];
+            if (file) void open(file);
+            event.currentTarget.value = "";
+          }} />
+        </label>
+        <button type="button" disabled={store.prices === null} onClick={() => { if (confirm(text.sure)) store.setPrices(null); }}>{text.forget}</button>
+      </div>
+      {word ? <p role="status">{word}</p> : null}
+      <Refusals all={refused} />
+    </section>
+  );
+}
+
+function Plans({ view }: { view: BuyView }) {
+  const text = words.buy;
+  return (
+    <section>
+      <h3>{text.plans}</h3>
+      {view.sections.map((section) => (
+        <section key={section.title}>
+          <h4>{section.title}</h4>
+          <p>{section.verdict}</p>
+          {section.too_long.map((part) => <p key={part} class="refused">{part}</p>)}
+          <ul class="bars">
+            {section.bars.map((bar, at) => (
+              <li key={at}>
+                <p><b>{text.times(bar.times)} {bar.stock}</b>, {text.left(bar.left)}</p>
+                <div class="bar" aria-hidden="true">
+                  {bar.pieces.map((piece, place) => (
+                    <span key={place} style={{ left: `${piece.part * 100}%`, width: `${piece.covers * 100}%` }}>{piece.mark}</span>
+                  ))}
+                </div>
+                <p>{bar.pieces.map((piece) => `${piece.mark} ${piece.length}`).join(", ")}</p>
+              </li>
+            ))}
+          </ul>
+        </section>
+      ))}
+    </section>
   );
 }

@@ -1,9 +1,12 @@
 // CUT: the pattern's marks and saw settings, then the stack, counted down as it is cut.
 
+import { useEffect } from "preact/hooks";
+import { letSleep, stayAwake } from "../awake";
 import { type CutView } from "../engine";
 import { Caution, Drawn, Shown } from "../parts";
 import { type Store } from "../store";
 import { words } from "../words";
+import { Sheets } from "./sheets";
 
 export function Cut({ store }: { store: Store }) {
   return <Shown told={store.view<CutView>("cut")}>{(view) => <Inside store={store} view={view} />}</Shown>;
@@ -18,6 +21,7 @@ export function stickKey(stick: Stick): string {
 
 function Inside({ store, view }: { store: Store; view: CutView }) {
   const { pattern } = view;
+  useEffect(() => letSleep, []);
   const text = words.cut;
   return (
     <>
@@ -78,6 +82,7 @@ function Inside({ store, view }: { store: Store; view: CutView }) {
           </tbody>
         </table>
       </section>
+      <Sheets store={store} only={["pattern", "template"]} />
       <Caution>{view.caution}</Caution>
     </>
   );
@@ -101,7 +106,7 @@ function Pattern({ store, stick }: { store: Store; stick: Stick }) {
         <div class="count">
           <button type="button" aria-label={text.less(stick.mark)} disabled={done === 0} onClick={() => store.tick(key, done - 1)}>{text.lessWords}</button>
           <span class="figure" role="status">{text.done(done, stick.count)}</span>
-          <button type="button" class="strong" aria-label={text.one(stick.mark)} disabled={done === stick.count} onClick={() => store.tick(key, done + 1)}>{text.oneWords}</button>
+          <button type="button" class="strong" aria-label={text.one(stick.mark)} disabled={done === stick.count} onClick={() => { stayAwake(); store.tick(key, done + 1); }}>{text.oneWords}</button>
         </div>
       </div>
       {stick.drawing ? (

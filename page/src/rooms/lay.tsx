@@ -1,6 +1,7 @@
 // LAY: one line at a time, row by row, ticked as it is marked.
 
-import { useEffect, useRef } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
+import { canSpeak, hush, letSleep, speak, stayAwake } from "../awake";
 import { type LayLine, type LayView } from "../engine";
 import { capital, Shown, Tick } from "../parts";
 import { type Store } from "../store";
@@ -63,9 +64,12 @@ function Inside({ store, view }: { store: Store; view: LayView }) {
   const line = lineOf(store, view);
   const list = useRef<HTMLOListElement>(null);
   const now = line ? next(store, line) : undefined;
+  const [aloud, setAloud] = useState(false);
   useEffect(() => {
     list.current?.querySelector(".next")?.scrollIntoView({ block: "nearest" });
-  }, [line?.on, now?.number]);
+    if (aloud && now) speak(words.lay.aloud(now.said, now.mark, now.what));
+  }, [line?.on, now?.number, aloud]);
+  useEffect(() => () => { hush(); letSleep(); }, []);
   if (!line) return null;
   const done = line.rows.filter((row) => store.ticked(rowKey(line, row)) > 0).length;
   const text = words.lay;
@@ -78,13 +82,19 @@ function Inside({ store, view }: { store: Store; view: LayView }) {
         </select>
       </label>
       <p>
-        {text.hook} <b>{line.from}</b>. {text.side} <b>{line.x_side}</b>. <span role="status">{text.marked(done, line.rows.length)}</span>
+        {text.hook} <b>{line.from}</b>. {text.side} <b>{line.x_side}</b>. <span role="status">{text.marked(done, line.rows.length)}{now ? <>. {text.nextIs(now.at, now.mark)}</> : "."}</span>
       </p>
+      {canSpeak ? (
+        <div class="row">
+          <button type="button" aria-pressed={aloud} onClick={() => { if (aloud) hush(); setAloud(!aloud); }}>{text.read}</button>
+          <button type="button" disabled={!now} onClick={() => { if (now) speak(text.aloud(now.said, now.mark, now.what)); }}>{text.again}</button>
+        </div>
+      ) : null}
       {line.rows.length === 0 ? <p>{text.clearOf}</p> : null}
       <ol class="rows" ref={list} aria-label={text.rows}>
         {line.rows.map((row) => (
           <li key={row.number} class={row === now ? "next" : ""}>
-            <Tick store={store} id={rowKey(line, row)}>
+            <Tick store={store} id={rowKey(line, row)} ticks={stayAwake}>
               <span class="large" aria-label={row.said}>{row.at}</span>
               <span><b>{row.mark}</b> {row.what}</span>
             </Tick>

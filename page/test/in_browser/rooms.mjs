@@ -165,7 +165,8 @@ await test("ticks stay", PHONE, async (page) => {
   await room(page, "CHECK");
   await page.click('summary:has-text("The walk")');
   await page.locator(".walk input[type=checkbox]").first().check();
-  await page.locator(".walk .note input").first().fill("16 in, measured twice");
+  await page.click('.walk button:has-text("Add a note")');
+  await page.fill('.walk [data-walk="measured"]', "16 in, measured twice");
   await page.reload();
   await page.waitForSelector("nav button");
   await room(page, "CUT");
@@ -174,9 +175,8 @@ await test("ticks stay", PHONE, async (page) => {
   assert.equal(await page.locator(".rows input:checked").count(), 2);
   assert.ok(await page.locator(".rows li").nth(2).evaluate((row) => row.classList.contains("next")));
   await room(page, "CHECK");
-  await page.click('summary:has-text("The walk")');
   assert.equal(await page.locator(".walk input[type=checkbox]:checked").count(), 1);
-  assert.equal(await page.locator(".walk .note input").first().inputValue(), "16 in, measured twice");
+  assert.equal(await page.inputValue('.walk [data-walk="measured"]'), "16 in, measured twice");
 });
 
 await test("every setting is found by search, changed, and taken back", PHONE, async (page) => {

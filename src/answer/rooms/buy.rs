@@ -3,19 +3,27 @@
 use serde::Serialize;
 
 use crate::facts::caution;
+use crate::facts::datum::money;
 use crate::measure::quantity::inches;
-use crate::measure::{Units, Writing};
-use crate::order::{Line, SectionOrder, lumber};
+use crate::measure::{Units, Writing, trim};
+use crate::order::{Line, Order, Prices, SectionOrder, lumber};
 use crate::sheet::{cuts, order as words};
 
 use super::super::roofs::Roofs;
 use super::super::{Asker, Input, NoAnswer};
+use super::message;
 
 /// What the buyer works from.
 #[derive(Debug, Serialize)]
 pub(super) struct BuyView {
     /// The list, trade by trade.
     trades: Vec<Trade>,
+    /// Lengths of each section that can be bought and are not in the list.
+    other_lengths: Vec<Lengths>,
+    /// What all of it costs; null without prices.
+    cost: Option<Cost>,
+    /// The whole list as plain text, to send to the yard.
+    text: String,
     /// The cutting plan of each section.
     sections: Vec<Section>,
     /// What was assumed or found wanting.
@@ -29,6 +37,34 @@ pub(super) struct BuyView {
 struct Trade {
     trade: &'static str,
     lines: Vec<Row>,
+    /// What its lines with a price cost; null without prices.
+    cost: Option<String>,
+}
+
+/// What the list costs.
+#[derive(Debug, Serialize)]
+struct Cost {
+    total: String,
+    /// Tax and the total with it, in words.
+    with_tax: Option<String>,
+    /// Lines that have no price, with their amounts: the total is without them.
+    without_price: Vec<String>,
+    /// The prices file's note.
+    note: Option<String>,
+}
+
+/// Lengths of one section.
+#[derive(Debug, Serialize)]
+struct Lengths {
+    section: String,
+    lengths: Vec<OneLength>,
+}
+
+#[derive(Debug, Serialize)]
+struct OneLength {
+    key: String,
+    name: String,
+    each: Option<String>,
 }
 
 #[derive(Debug, Serialize)]
@@ -41,6 +77,10 @@ struct Row {
     goes_to: String,
     basis: String,
     in_hand: bool,
+    /// The unit that has a price, as prices files have it, and that price.
+    priced_by: &'static str,
+    each: Option<String>,
+    cost: Option<String>,
 }
 
 #[derive(Debug, Serialize)]
@@ -71,19 +111,33 @@ struct Piece {
     covers: f64,
 }
 
-pub(super) fn view(input: Input, writing: Writing, asker: &dyn Asker) -> Result<BuyView, NoAnswer> {
+pub(super) fn view(
+    input: Input,
+    prices: Option<&Prices>,
+    writing: Writing,
+    asker: &dyn Asker,
+) -> Result<BuyView, NoAnswer> {
     let roofs = Roofs::read(vec![input])?;
-    let order = roofs.ordered(None, writing.units, asker)?;
+    let order = roofs.ordered(prices, writing.units, asker)?;
     let mut trades: Vec<Trade> = Vec::new();
     for line in &order.lines {
         let (trade, row) = (line.trade.words(), row(line, writing));
         match trades.iter_mut().find(|known| known.trade == trade) {
             Some(known) => known.lines.push(row),
-            None => trades.push(Trade { trade, lines: vec![row] }),
+            None => trades.push(Trade { trade, lines: vec![row], cost: None }),
+        }
+    }
+    if order.priced {
+        for trade in &mut trades {
+            let of = order.lines.iter().filter(|line| line.trade.words() == trade.trade);
+            trade.cost = Some(money(of.filter_map(Line::cost_cents).sum()));
         }
     }
     Ok(BuyView {
         trades,
+        other_lengths: other_lengths(&order, &roofs, writing),
+        cost: order.priced.then(|| cost(&order, writing)),
+        text: message::of_order(&order, writing),
         sections: order.sections.iter().map(|one| section(one, writing)).collect(),
         notes: order
             .notes
@@ -107,7 +161,59 @@ fn row(line: &Line, writing: Writing) -> Row {
         goes_to: line.goes_to.write(writing),
         basis: line.basis.write(writing),
         in_hand: line.in_hand,
+        priced_by: line.unit,
+        each: line.each_cents.map(money),
+        cost: line.cost_cents().map(money),
     }
+}
+
+fn cost(order: &Order, writing: Writing) -> Cost {
+    let currency = order.currency.as_ref().map_or(String::new(), |words| format!(" {words}"));
+    let total = order.total_cents();
+    Cost {
+        total: format!("{}{currency}", money(total)),
+        with_tax: order.tax_percent.zip(order.tax_cents()).map(|(percent, tax)| {
+            format!("with {} percent tax {}{currency}", trim(percent, 4), money(total + tax))
+        }),
+        without_price: order
+            .without_price()
+            .map(|line| {
+                let (count, unit) = line.sold(writing);
+                format!("{} ({count} {unit})", line.called(writing))
+            })
+            .collect(),
+        note: order.prices_note.clone(),
+    }
+}
+
+/// Lengths that can be bought and that the list does not have: with a price they may be bought instead.
+fn other_lengths(order: &Order, roofs: &Roofs, writing: Writing) -> Vec<Lengths> {
+    let metric = writing.units == Units::Millimeters;
+    let mut all: Vec<Lengths> = Vec::new();
+    for section in &order.sections {
+        let ask = &section.ask;
+        let name = ask.section.write(writing.units);
+        let usual = roofs.first().plan.buy.lengths.of(&ask.section).into_iter();
+        let mut lengths: Vec<OneLength> = ask
+            .yard
+            .iter()
+            .map(|stock| (stock.length, stock.cents))
+            .chain(usual.map(|length| (length, None)))
+            .map(|(length, cents)| OneLength {
+                key: lumber::stick_key(&ask.section, length, writing.units),
+                name: lumber::length_name(length, metric),
+                each: cents.map(money),
+            })
+            .filter(|one| order.lines.iter().all(|line| line.key != one.key))
+            .collect();
+        let mut known = std::collections::BTreeSet::new();
+        lengths.retain(|one| known.insert(one.key.clone()));
+        // the walls' plates may have the same section as sticks of the roof
+        if !lengths.is_empty() && all.iter().all(|known| known.section != name) {
+            all.push(Lengths { section: name, lengths });
+        }
+    }
+    all
 }
 
 fn section(section: &SectionOrder, writing: Writing) -> Section {

@@ -6,11 +6,13 @@ mod check;
 mod cut;
 mod lay;
 mod looked;
+mod message;
 mod picture;
 mod plan;
 
 use serde::Deserialize;
 
+use crate::order::Prices;
 use crate::sheet::Look;
 
 use super::{Asker, Input, NoAnswer, NotWritten, json};
@@ -39,6 +41,7 @@ pub(super) enum Room {
 pub(super) fn view(
     room: Room,
     input: Input,
+    prices: Option<&Prices>,
     look: &Look,
     view: &View,
     asker: &dyn Asker,
@@ -50,6 +53,6 @@ pub(super) fn view(
         Room::Cut => of(json(&cut::view(&Looked::at(&input)?, writing, view))),
         Room::Lay => of(json(&lay::view(&Looked::at(&input)?, writing))),
         Room::Check => of(json(&check::view(&Looked::at(&input)?, writing))),
-        Room::Buy => of(json(&buy::view(input, writing, asker)?)),
+        Room::Buy => of(json(&buy::view(input, prices, writing, asker)?)),
     }
 }

@@ -4,6 +4,8 @@
 //! with every fault at the field that it concerns, or `{"stopped": ...}`. No question ends in a panic.
 
 mod field;
+mod goods;
+mod print;
 mod refusal;
 
 use base64::prelude::{BASE64_STANDARD, Engine as _};
@@ -13,9 +15,12 @@ use serde_json::value::RawValue;
 use crate::export::unit::FileUnit;
 use crate::measure::Units;
 use crate::plan::{Key, edit, nudge};
+use crate::sheet::set::Kind;
+use crate::sheet::svg::font_faces;
+use crate::sheet::typeface::Weight;
 
 use super::rooms::{self, Room, View};
-use super::sheets::{SetForm, SheetsAsked};
+use super::sheets::{self, SetForm, SheetsAsked};
 use super::{
     Answer, Asker, ExportTo, Form, Input, LookAsked, NoAnswer, NotWritten, Question, Refused,
     Source, What, ask_for,
@@ -43,11 +48,27 @@ enum Asked {
         high: f64,
         /// The field that is being changed.
         field: Option<String>,
+        /// The prices that are kept (TOML).
+        prices: Option<String>,
     },
     /// The program's JSON of one command.
     Facts { of: Command, roof: String },
     /// A file to save.
-    File { to: SaveAs, roof: String, units: Option<PageUnits> },
+    File { to: SaveAs, roof: String, units: Option<PageUnits>, prices: Option<String> },
+    /// The sheets to print: every one, or those of these kinds.
+    Sheets {
+        roof: String,
+        units: Option<PageUnits>,
+        paper: Option<print::PrintOn>,
+        only: Option<Vec<String>>,
+        prices: Option<String>,
+    },
+    /// The drawings' typeface as a style: the page takes it from here instead of carrying it twice.
+    Typeface,
+    /// Kept prices with one changed; blank takes it out.
+    Price { prices: Option<String>, key: String, price: String },
+    /// A prices file (TOML, or CSV by its name) as the page keeps it.
+    Prices { name: String, text: String },
     /// Every field there is, with what the roof file writes for it.
     Fields { roof: String, units: Option<PageUnits> },
     /// The roof file with other values: `null` takes one out.
@@ -90,7 +111,7 @@ enum Command {
 
 /// Files that can be saved.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
-#[serde(rename_all = "lowercase")]
+#[serde(rename_all = "kebab-case")]
 enum SaveAs {
     #[cfg(feature = "pdf")]
     Pdf,
@@ -103,6 +124,12 @@ enum SaveAs {
     #[cfg(feature = "spreadsheet")]
     Xlsx,
     Json,
+    /// The order: rows, or a spreadsheet with prices to fill in.
+    OrderCsv,
+    #[cfg(feature = "spreadsheet")]
+    OrderXlsx,
+    /// The prices file of this roof, with blanks to fill in.
+    PricesCsv,
 }
 
 /// A file that was asked for.
@@ -174,21 +201,39 @@ pub fn answer(question: &[u8], asker: &dyn Asker) -> Vec<u8> {
 
 fn told(asked: Asked, asker: &dyn Asker) -> Result<Box<RawValue>, Not> {
     match asked {
-        Asked::Room { room, roof, units, wide, high, field } => {
+        Asked::Room { room, roof, units, wide, high, field, prices } => {
             let input = Input::of(&[], Some(source(roof)));
             let look = look(units).look(input.units())?;
             let field = field.as_deref().map(key).transpose()?;
             let view = View { wide: within(wide, WIDE), high: within(high, HIGH), field };
-            raw(rooms::view(room, input, &look, &view, asker)?)
+            let prices = goods::read(prices)?;
+            raw(rooms::view(room, input, prices.as_ref(), &look, &view, asker)?)
         }
         Asked::Facts { of, roof } => {
             let answer = ask_for(&question(of.what(), roof, None), asker)?;
             raw(answer.write(Form::Json)?)
         }
-        Asked::File { to, roof, units } => {
-            let answer = ask_for(&question(to.what(units), roof, units), asker)?;
-            saved(&answer)
+        Asked::File { to, roof, units, prices } => {
+            let mut question = question(to.what(units), roof, units);
+            question.prices = prices.map(goods::source);
+            let answer = ask_for(&question, asker)?;
+            match to.rows() {
+                Some(name) => file(name.to_owned(), &answer.write(Form::Csv)?, None),
+                None => saved(&answer),
+            }
         }
+        Asked::Sheets { roof, units, paper, only, prices } => {
+            let input = Input::of(&[], Some(source(roof)));
+            let look = look(units).look(input.units())?;
+            let only =
+                only.unwrap_or_default().iter().map(|name| kind(name)).collect::<Result<_, _>>()?;
+            let paper = paper.map(print::PrintOn::paper);
+            let asked = SheetsAsked { form: SetForm::Svg, only, paper, date: String::new() };
+            value(&print::sheets(&sheets::find(input, goods::read(prices)?, &asked, &look, asker)?))
+        }
+        Asked::Typeface => value(&font_faces(&[Weight::Regular, Weight::Bold])),
+        Asked::Price { prices, key, price } => value(&goods::with(prices, &key, &price)?),
+        Asked::Prices { name, text } => value(&goods::opened(name, text)?),
         Asked::Fields { roof, units } => value(&field::all(&roof, units.map(PageUnits::units))),
         Asked::Edit { roof, set } => {
             let mut text = roof;
@@ -221,6 +266,11 @@ fn no_edit() -> Not {
 
 fn key(name: &str) -> Result<Key, Not> {
     Key::of(name).ok_or_else(|| Not::Broken(format!("no field is called {name}")))
+}
+
+fn kind(name: &str) -> Result<Kind, Not> {
+    let known = Kind::ALL.into_iter().find(|kind| kind.name() == name);
+    known.ok_or_else(|| Not::Broken(format!("no sheet is called {name}")))
 }
 
 fn within(value: f64, (low, high): (f64, f64)) -> f64 {
@@ -273,15 +323,31 @@ impl SaveAs {
             #[cfg(feature = "spreadsheet")]
             SaveAs::Xlsx => export(ExportTo::Xlsx, unit),
             SaveAs::Json => export(ExportTo::Json, None),
+            SaveAs::OrderCsv => What::Order,
+            #[cfg(feature = "spreadsheet")]
+            SaveAs::OrderXlsx => What::Order,
+            SaveAs::PricesCsv => What::Prices,
+        }
+    }
+
+    /// The name of a file that is the answer's rows.
+    fn rows(self) -> Option<&'static str> {
+        match self {
+            SaveAs::OrderCsv => Some("order.csv"),
+            SaveAs::PricesCsv => Some("prices.csv"),
+            _ => None,
         }
     }
 }
 
 fn saved(answer: &Answer) -> Result<Box<RawValue>, Not> {
     let files = answer.files();
-    let file = files.first().ok_or_else(|| Not::Broken("there is no file".into()))?;
-    let base64 = BASE64_STANDARD.encode(file.bytes()?);
-    value(&Saved { name: file.name.clone(), base64, word: answer.word(None) })
+    let first = files.first().ok_or_else(|| Not::Broken("there is no file".into()))?;
+    file(first.name.clone(), &first.bytes()?, answer.word(None))
+}
+
+fn file(name: String, bytes: &[u8], word: Option<&'static str>) -> Result<Box<RawValue>, Not> {
+    value(&Saved { name, base64: BASE64_STANDARD.encode(bytes), word })
 }
 
 fn value(value: &impl Serialize) -> Result<Box<RawValue>, Not> {

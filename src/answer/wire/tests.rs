@@ -124,3 +124,48 @@ fn names_that_would_be_markup_are_only_text_in_drawings() {
     }
     assert_eq!(plan["ok"]["name"], "<script>alert(1)</script>");
 }
+
+#[test]
+fn prices_typed_on_the_page_cost_what_the_program_says() {
+    let mut kept = Value::Null;
+    for (key, price) in [("2x6 16'", "11.25"), ("nails 16d common", "2.5"), ("sheet 24/16", "18")] {
+        let told = told(&json!({"ask": "price", "prices": kept, "key": key, "price": price}));
+        kept = told["ok"].clone();
+    }
+    let text = kept.as_str().unwrap();
+    let buy = told(
+        &json!({"ask": "room", "room": "buy", "roof": KESTREL, "wide": 3, "high": 2, "prices": text}),
+    );
+    let mut question = Question::of(What::Order);
+    question.roofs = vec![Source { name: "a".into(), text: KESTREL.into() }];
+    question.prices = Some(Source { name: "p.toml".into(), text: text.into() });
+    let own = ask(&question).unwrap().write(Form::Json).unwrap();
+    let own: Value = serde_json::from_slice(&own).unwrap();
+    let cents = own["total_cents"].as_i64().unwrap();
+    assert!(cents > 0);
+    assert_eq!(buy["ok"]["cost"]["total"], format!("{}.{:02}", cents / 100, cents % 100));
+    let without =
+        own["lines"].as_array().unwrap().iter().filter(|line| line["each_cents"].is_null());
+    assert_eq!(buy["ok"]["cost"]["without_price"].as_array().unwrap().len(), without.count());
+    let refused = told(&json!({"ask": "price", "prices": text, "key": "2x6 16'", "price": "ten"}));
+    assert_eq!(refused["refused"][0]["message"], "\"ten\" is no price");
+    let opened =
+        told(&json!({"ask": "prices", "name": "yard.csv", "text": "key,price\n2x6 16',11.25\n"}));
+    assert!(opened["ok"].as_str().unwrap().contains("price = \"11.25\""));
+}
+
+#[test]
+fn sheets_to_print_are_as_large_as_their_paper() {
+    for (paper, sides) in [("letter", [8.5, 11.0]), ("a4", [210.0 / 25.4, 297.0 / 25.4])] {
+        let sheets = told(
+            &json!({"ask": "sheets", "roof": KESTREL, "paper": paper, "only": ["template", "pattern"]}),
+        );
+        for sheet in sheets["ok"]["sheets"].as_array().unwrap() {
+            let mut of = [sheet["wide"].as_f64().unwrap(), sheet["high"].as_f64().unwrap()];
+            of.sort_by(f64::total_cmp);
+            assert!(of.iter().zip(sides).all(|(is, paper)| (is - paper).abs() < 1e-9), "{of:?}");
+        }
+    }
+    let none = told(&json!({"ask": "sheets", "roof": KESTREL, "only": ["poem"]}));
+    assert!(none["broken"].is_string());
+}

@@ -22,7 +22,7 @@ pub(super) fn uses(frame: &Frame, checks: &ChecksPlan, notes: &mut Vec<Note>) ->
     }
     let Some(each) = by_table(frame, checks) else {
         notes.push(
-            "Nails of the heel joints are not counted: no tie of this roof stands in the heel joint table (stepoff ties)."
+            "Nails of the heel joints are not counted: the heel joint table has no row for the ties of this roof."
                 .into(),
         );
         return Vec::new();

@@ -111,14 +111,11 @@ impl Roof<'_> {
         let metric = |length| Writing::METRIC.length(length);
         let rules = Amount::Either { us: deck.rules(fraction), metric: deck.rules(metric) };
         let proof = match deck.proof() {
-            DeckProof::Fewest => Note::with("proven fewest with {} (stepoff sheathing)", [rules]),
-            DeckProof::EachPlane { .. } => Note::with(
-                "proven fewest for each plane by itself, with {} (stepoff sheathing)",
-                [rules],
-            ),
-            DeckProof::Open { least } => {
-                format!("at least {least} are needed (stepoff sheathing)").into()
+            DeckProof::Fewest => Note::with("fewest possible, proven, with {}", [rules]),
+            DeckProof::EachPlane { .. } => {
+                Note::with("fewest possible for each plane by itself, proven, with {}", [rules])
             }
+            DeckProof::Open { least } => format!("at least {least} are needed").into(),
         };
         let made_in = || Amount::Either {
             us: panel.made_in(Writing::default()),

@@ -10,7 +10,7 @@ pub use ask::{Framed, Part, SectionAsk, asks};
 pub use board::{board_feet, board_measure};
 pub use rates::{Least, Measure, Rates, rates};
 pub use section::SectionOrder;
-pub use stock::{StockLength, length_name};
+pub use stock::{StockLength, length_name, stick_key};
 
 #[cfg(test)]
 mod tests {

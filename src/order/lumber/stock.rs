@@ -113,6 +113,12 @@ pub fn length_name(length: Length, metric: bool) -> String {
     }
 }
 
+/// The key of a stick in a prices file, which is read back exactly: `2x6 12'`.
+#[must_use]
+pub fn stick_key(section: &Section, length: Length, units: Units) -> String {
+    format!("{} {}", section.write(units), length_name(length, false))
+}
+
 pub(super) fn stock_name(section: &Section, stock: &StockLength, metric: bool) -> String {
     let units = if metric { Units::Millimeters } else { Units::Feet };
     let hand = if stock.in_hand.is_some() { " in hand" } else { "" };

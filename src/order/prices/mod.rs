@@ -3,6 +3,7 @@
 pub mod keys;
 mod read;
 mod rows;
+mod set;
 pub mod write;
 
 use crate::catalog::lumber::Section;

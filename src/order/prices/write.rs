@@ -2,7 +2,7 @@
 //! that may be ordered.
 
 use super::rows::{Column, stick_name};
-use super::{Prices, Terms};
+use super::{Prices, Terms, keys};
 use crate::measure::Writing;
 use crate::order::Order;
 
@@ -89,40 +89,72 @@ fn quoted(text: &str) -> String {
 pub fn toml(order: &Order, known: Option<&Prices>, name: Option<&str>) -> String {
     let name =
         name.map_or(String::new(), |name| format!(" for {}", name.replace(['\n', '\r'], " ")));
-    let of = |pick: fn(&Prices) -> Option<String>| known.and_then(pick).unwrap_or_default();
-    let mut text = format!(
+    let head = format!(
         "# Prices{name}. Write the price of one unit between the quotes, as \"4.16\"; what stays blank has no price.\n\
          # Of a section that has a price, only the lengths with a price are bought. code is the yard's own, on_hand how many\n\
-         # it has; blank is as many as wanted.\n\nnote = {}\ncurrency = {}\ntax_percent = {}\n",
-        quoted(&of(|prices| prices.note.clone())),
-        quoted(&of(|prices| prices.currency.clone())),
-        quoted(&of(|prices| prices.tax_percent.map(|percent| percent.to_string()))),
+         # it has; blank is as many as wanted.\n"
     );
-    for row in rows(order, known) {
-        text.push('\n');
+    file(&head, known.unwrap_or(&Prices::default()), &rows(order, known))
+}
+
+/// Prices by themselves in TOML, as read by [`Prices::read`]: the rows that say anything, without an order.
+#[must_use]
+pub fn kept(prices: &Prices) -> String {
+    let lumber = prices.lumber.iter().map(|price| {
+        let stick = stick_name(&price.section, price.length);
+        (Some(stick), String::new(), "pc", &price.terms)
+    });
+    let items = prices.items.iter().map(|price| {
+        (None, price.key.clone(), keys::unit_of(&price.key).unwrap_or("pc"), &price.terms)
+    });
+    let rows: Vec<Row> = lumber
+        .chain(items)
+        .filter(|(.., terms)| **terms != Terms::default())
+        .map(|(stick, key, unit, terms)| Row {
+            stick,
+            key,
+            unit,
+            terms: terms.clone(),
+            about: String::new(),
+        })
+        .collect();
+    file("# Prices\n", prices, &rows)
+}
+
+fn file(head: &str, prices: &Prices, rows: &[Row]) -> String {
+    let text = |words: &Option<String>| quoted(words.as_deref().unwrap_or_default());
+    let tax = prices.tax_percent.map(|percent| percent.to_string());
+    let mut file = format!(
+        "{head}\nnote = {}\ncurrency = {}\ntax_percent = {}\n",
+        text(&prices.note),
+        text(&prices.currency),
+        text(&tax),
+    );
+    for row in rows {
+        file.push('\n');
         if !row.about.is_empty() {
-            text.push_str(&format!("# {}\n", row.about.replace(['\n', '\r'], " ")));
+            file.push_str(&format!("# {}\n", row.about.replace(['\n', '\r'], " ")));
         }
         match &row.stick {
-            Some((section, length)) => text.push_str(&format!(
+            Some((section, length)) => file.push_str(&format!(
                 "[[lumber]]\nsection = {}\nlength = {}\n",
                 quoted(section),
                 quoted(length)
             )),
-            None => text.push_str(&format!(
+            None => file.push_str(&format!(
                 "[[item]]\nkey = {}\nunit = {}\n",
                 quoted(&row.key),
                 quoted(row.unit)
             )),
         }
-        text.push_str(&format!(
+        file.push_str(&format!(
             "price = {}\ncode = {}\non_hand = {}\n",
             quoted(&price(&row.terms)),
             quoted(row.terms.code.as_deref().unwrap_or_default()),
             quoted(&on_hand(&row.terms))
         ));
     }
-    text
+    file
 }
 
 /// The columns of the CSV form.

@@ -1,0 +1,138 @@
+// The walk round the roof: one finding at a time or all of them, ticked, measured, noted, signed and printed.
+
+import { useEffect } from "preact/hooks";
+import { letSleep, stayAwake } from "../awake";
+import { type CheckView } from "../engine";
+import { capital, Tick, Verdict } from "../parts";
+import { print } from "../print";
+import { type Store } from "../store";
+import { words } from "../words";
+import { Signature, Signed } from "./signature";
+
+type Row = CheckView["walk"][number]["rows"][number];
+interface Place { stop: string; row: Row; key: string }
+
+function places(view: CheckView): Place[] {
+  return view.walk.flatMap((stop) => stop.rows.map((row) => ({ stop: stop.words, row, key: `walk|${row.id}|${row.title}` })));
+}
+
+export function Walk({ store, view }: { store: Store; view: CheckView }) {
+  const text = words.walk;
+  const all = places(view);
+  const done = all.filter((one) => store.ticked(one.key) > 0).length;
+  const whole = store.ticked("walking|whole") > 0;
+  const at = Math.min(store.ticked("walking|at"), Math.max(0, all.length - 1));
+  useEffect(() => letSleep, []);
+  return (
+    <details open={store.ticked("walking|open") > 0} onToggle={(event) => {
+      const open = event.currentTarget.open ? 1 : 0;
+      if (open !== store.ticked("walking|open")) store.tick("walking|open", open);
+    }}>
+      <summary>{words.check.walk}</summary>
+      <p role="status">{text.done(done, all.length)}</p>
+      <progress value={done} max={all.length} aria-label={text.progress} />
+      <div class="row" role="group" aria-label={text.form}>
+        <button type="button" aria-pressed={!whole} onClick={() => store.tick("walking|whole", 0)}>{text.single}</button>
+        <button type="button" aria-pressed={whole} onClick={() => store.tick("walking|whole", 1)}>{text.whole}</button>
+      </div>
+      {whole ? view.walk.map((stop) => (
+        <section key={stop.words}>
+          <h4>{stop.words}</h4>
+          <ul class="walk">
+            {all.filter((one) => one.stop === stop.words).map((one) => <li key={one.key}><Filled store={store} place={one} /></li>)}
+          </ul>
+        </section>
+      )) : <One store={store} all={all} at={at} />}
+      <Signature store={store} />
+      <div class="row">
+        <button type="button" onClick={() => void print("@page { size: auto; margin: 15mm; }", <Walked store={store} view={view} />)}>{text.print}</button>
+        <button type="button" disabled={done === 0} onClick={() => { if (confirm(text.sure)) store.untick("walk|"); }}>{words.check.clear}</button>
+      </div>
+    </details>
+  );
+}
+
+/** One place of the walk, with the way to the next. */
+function One({ store, all, at }: { store: Store; all: Place[]; at: number }) {
+  const text = words.walk;
+  const place = all[at];
+  if (!place) return null;
+  const go = (to: number) => store.tick("walking|at", to);
+  return (
+    <div class="walk">
+      <div class="one">
+        <h4>{place.stop}</h4>
+        <p class="small">{text.place(at + 1, all.length)}</p>
+        <Filled store={store} place={place} />
+      </div>
+      <div class="row">
+        <button type="button" disabled={at === 0} onClick={() => go(at - 1)}>{text.back}</button>
+        <button type="button" disabled={at >= all.length - 1} onClick={() => go(at + 1)}>{text.skip}</button>
+        <button type="button" class="strong" onClick={() => {
+          stayAwake();
+          store.tick(place.key, 1);
+          go(Math.min(at + 1, all.length - 1));
+        }}>{text.seen}</button>
+      </div>
+    </div>
+  );
+}
+
+/** What is looked at, ticked; fields to measure and note show when they are asked for, and while they hold anything. */
+function Filled({ store, place }: { store: Store; place: Place }) {
+  const text = words.walk;
+  const { row, key } = place;
+  const open = store.ticked(`${key}|open`) > 0 || store.noted(`${key}|note`) !== "" || store.noted(`${key}|measured`) !== "";
+  const field = (name: "measured" | "note", label: string) => (
+    <label class="note">
+      <span>{label}</span>
+      <input data-walk={name} value={store.noted(`${key}|${name}`)} onFocus={stayAwake} onInput={(event) => {
+        store.tick(`${key}|open`, 1);
+        store.tick(`${key}|${name}`, event.currentTarget.value);
+      }} />
+    </label>
+  );
+  return (
+    <>
+      <Tick store={store} id={key} ticks={stayAwake}>
+        <b>{capital(row.title)}</b> <Verdict verdict={row.verdict} />
+        <br />{capital(row.measure)}{row.limit !== "-" ? `: ${row.limit}` : ""} <span class="small">{row.section}</span>
+      </Tick>
+      <div class="fill">
+        {open ? <>{field("measured", words.check.measured)}{field("note", words.check.note)}</> : (
+          <button type="button" onClick={() => store.tick(`${key}|open`, 1)} aria-label={text.addTo(row.title)}>{text.add}</button>
+        )}
+      </div>
+    </>
+  );
+}
+
+/** The walk on paper, with what was filled in. */
+function Walked({ store, view }: { store: Store; view: CheckView }) {
+  const text = words.walk;
+  return (
+    <div class="walked">
+      <h2>{store.plan?.name ?? words.title}: {words.check.walk.toLowerCase()}</h2>
+      <p>{words.check.against} {view.edition}. {view.caution}</p>
+      {view.walk.map((stop) => (
+        <section key={stop.words}>
+          <h3>{stop.words}</h3>
+          <ul>
+            {stop.rows.map((row) => {
+              const key = `walk|${row.id}|${row.title}`;
+              const [measured, note] = [store.noted(`${key}|measured`), store.noted(`${key}|note`)];
+              return (
+                <li key={key}>
+                  {store.ticked(key) > 0 ? "☑" : "☐"} <b>{capital(row.title)}</b> ({row.verdict}). {capital(row.measure)}{row.limit !== "-" ? `: ${row.limit}` : ""} {row.section}
+                  {measured ? <><br />{words.check.measured}: <b>{measured}</b></> : null}
+                  {note ? <><br />{words.check.note}: <b>{note}</b></> : null}
+                </li>
+              );
+            })}
+          </ul>
+        </section>
+      ))}
+      <Signed store={store} empty={text.unsigned} />
+    </div>
+  );
+}
