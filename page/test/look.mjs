@@ -24,7 +24,7 @@ export function contrasts() {
   const poor = [];
   for (const one of document.querySelectorAll("#page *, #page")) {
     const words = [...one.childNodes].some((node) => node.nodeType === 3 && node.textContent.trim() !== "") || (one.matches("input, select") && one.value);
-    if (!words || one.getClientRects().length === 0 || one.closest("svg, [aria-hidden=true], option, style")) continue;
+    if (!words || !one.checkVisibility() || one.getClientRects().length === 0 || one.closest("svg, [aria-hidden=true], option, style")) continue;
     const style = getComputedStyle(one);
     if (style.visibility === "hidden" || one.matches(".button input")) continue;
     let faded = 1;
@@ -41,7 +41,7 @@ export function contrasts() {
 /** Targets under 48 px, targets closer than 8 px to each other, and what makes the page wider than the screen. */
 export function tight() {
   const SELECT = "button, select, summary, label.tick, label.button, input:not([type=checkbox]):not([type=file])";
-  const targets = [...document.querySelectorAll(SELECT)].filter((one) => one.getClientRects().length > 0)
+  const targets = [...document.querySelectorAll(SELECT)].filter((one) => one.checkVisibility() && one.getClientRects().length > 0)
     .map((one) => ({ one, box: one.getBoundingClientRect(), name: `${one.tagName}.${one.className} ${(one.getAttribute("aria-label") ?? one.textContent).slice(0, 24)}` }));
   const wrong = targets.filter(({ box }) => box.width < 47.5 || box.height < 47.5).map(({ name, box }) => `${name}: ${box.width.toFixed(0)} x ${box.height.toFixed(0)}`);
   // each part of the page scrolls by itself: what is measured lies in the same part
