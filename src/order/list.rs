@@ -351,11 +351,8 @@ fn deck_notes(roof: &Roof<'_>) -> Vec<Note> {
         .zip(hints(Writing::METRIC))
         .map(|(us, metric)| Note::with("{}", [Amount::Either { us, metric }]))
         .collect();
-    let narrow = (!hints.is_empty()).then(|| {
-        Note::new(
-            "On the command line, stepoff sheathing --explain shows what lower strips would save.",
-        )
-    });
+    let narrow = (!hints.is_empty())
+        .then(|| Note::new("stepoff sheathing --explain tells what lower strips would save."));
     roof.roof_deck.notes.iter().cloned().chain(hints).chain(narrow).collect()
 }
 

@@ -25,7 +25,7 @@ impl Roof<'_> {
                 "one a rafter",
             )),
             None => trades.notes.push(
-                "No rafter tie-downs are listed: set rafter.tie_down. Where loads.wind is set, the check against the code shows the uplift they must hold."
+                "No rafter tie-downs are listed: set rafter.tie_down. Where loads.wind is set, stepoff check shows the uplift they must hold."
                     .into(),
             ),
         }
