@@ -9,6 +9,15 @@ import { words } from "../words";
 
 /** Answers that were worked out, by their question. */
 const known = new Map<string, Told<BuyView>>();
+/** The totals of this roof and of the one before it, so that a change is seen beside what was. */
+let totals: { roof: string; total: string }[] = [];
+
+function remember(roof: string, total: string | undefined): void {
+  if (total === undefined) return;
+  const before = totals.filter((one) => one.roof !== roof).slice(-1);
+  totals = [...before, { roof, total }];
+}
+
 /** A price is typed digit by digit: the order waits until the hand rests, milliseconds. */
 const REST = 700;
 
@@ -25,6 +34,7 @@ export function Buy({ store }: { store: Store }) {
     void store.slow.ask<BuyView>(question).then((answer) => {
       if (known.size > 4) known.clear();
       known.set(key, answer);
+      if ("ok" in answer) remember(store.roof, answer.ok.cost?.total);
       if (wanted) redraw((count) => count + 1);
     });
     return () => {
@@ -104,10 +114,11 @@ function Inside({ store, view }: { store: Store; view: BuyView }) {
 function Sum({ view }: { view: BuyView }) {
   const text = words.buy;
   const { cost } = view;
+  const was = totals.length > 1 ? totals[0]?.total : undefined;
   if (!cost) return <p>{text.noPrices}</p>;
   return (
     <div class="sum" role="status">
-      <p>{text.total} <b class="large" data-total>{cost.total}</b></p>
+      <p>{text.total} <b class="large" data-total>{cost.total}</b>{was !== undefined && was !== cost.total ? <> ({words.was} <s>{was}</s>)</> : null}</p>
       {cost.with_tax ? <p>{capital(cost.with_tax)}</p> : null}
       {cost.without_price.length > 0 ? (
         <details>
