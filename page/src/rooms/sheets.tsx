@@ -55,7 +55,7 @@ export function Sheets({ store, only }: { store: Store; only?: string[] }) {
             <li key={at}>
               <p><b>{at + 1}. {sheet.title}</b></p>
               <div class="row"><button type="button" onClick={() => void printSheets([sheet])} aria-label={text.one(at + 1)}>{text.oneWords}</button></div>
-              <details><summary>{text.look}</summary><Drawn picture={sheet} name={sheet.title} full /></details>
+              <details><summary>{text.look}</summary><Drawn picture={sheet} name={sheet.title} /></details>
             </li>
           ))}
         </ol>
