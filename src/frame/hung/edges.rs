@@ -125,7 +125,11 @@ impl UnderEdge<'_> {
         let mut planes: Vec<Plane> = Vec::new();
         for face in self.faces() {
             for plane in self.ground.borders_at(face, end) {
-                if !planes.iter().any(|other| other.normal.distance(plane.normal) < NEAR_IN) {
+                let known = |other: &Plane| {
+                    other.normal.distance(plane.normal) < NEAR_IN
+                        && (other.offset - plane.offset).abs() < NEAR_IN
+                };
+                if !planes.iter().any(known) {
                     planes.push(plane);
                 }
             }
@@ -142,6 +146,12 @@ impl UnderEdge<'_> {
         if planes.is_empty() {
             return None;
         }
+        // of an eave and a rake that run side by side, what is nearer ends it
+        if let [one, other] = planes.as_slice()
+            && one.normal.distance(other.normal) < NEAR_IN
+        {
+            planes = vec![if one.offset < other.offset { *one } else { *other }];
+        }
         if crest || planes.len() == 1 {
             return Some(planes.into_iter().map(|plane| off(NAME, plane)).collect());
         }
@@ -153,7 +163,13 @@ impl UnderEdge<'_> {
         });
         let far = far.reduce(f64::max)?;
         let square = Plane::through(end.extend(0.0) + out * far, out);
-        Some(vec![off(NAME, square), Trim { name: NAME, cut: Cut::out(planes) }])
+        let mut cuts = vec![off(NAME, square), Trim { name: NAME, cut: Cut::out(planes) }];
+        // a rake close by ends the arms that reach around the corner
+        let near = 6.0 * self.line.half;
+        let rakes =
+            self.faces().into_iter().flat_map(|face| self.ground.rakes_near(face, end, near));
+        cuts.extend(rakes.map(|plane| off(NAME, plane)));
+        Some(cuts)
     }
 
     /// The cuts over the plates that it crosses.

@@ -195,6 +195,23 @@ impl Ground {
             .collect()
     }
 
+    /// The plumb planes at the rakes of a face close to a place inside them, outsides beyond them.
+    pub(super) fn rakes_near(&self, face: usize, place: DVec2, near: f64) -> Vec<Plane> {
+        let rakes = self.roof.edges.iter().filter(|edge| {
+            let (from, to) = (edge.from.truncate(), edge.to.truncate());
+            let along = (to - from).normalize();
+            let at = (place - from).dot(along).clamp(0.0, from.distance(to));
+            edge.kind == EdgeKind::Rake
+                && edge.faces.first() == Some(&face)
+                && (from + along * at).distance(place) < near
+        });
+        let planes = rakes.map(|edge| {
+            let out = -(edge.to - edge.from).truncate().normalize().perp();
+            Plane::through(edge.from.truncate().extend(0.0), out.extend(0.0))
+        });
+        planes.filter(|plane| plane.distance(place.extend(0.0)) < -NEAR_IN).collect()
+    }
+
     /// The slopes of the block over a place that has all of some faces.
     pub(super) fn slopes_over(&self, faces: &[usize], place: DVec2) -> Vec<Slope> {
         let own = self.roof.blocks.iter().find(|block| {

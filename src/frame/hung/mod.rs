@@ -10,6 +10,7 @@ mod edges;
 pub mod face;
 pub mod ground;
 pub mod lines;
+pub mod measured;
 pub mod nodes;
 pub mod patterns;
 pub mod piece;
@@ -21,6 +22,7 @@ pub use choices::Choices;
 pub use ground::Ground;
 pub use piece::Hung;
 
+use crate::geom::Polygon;
 use crate::measure::quantity::InInches;
 use crate::measure::tolerance::HAIR;
 use crate::roof::Shape;
@@ -41,7 +43,7 @@ pub struct HungRoof {
     pub stations: Vec<Vec<Station>>,
     /// Every stick.
     pub sticks: Vec<Hung>,
-    /// Valleys whose heads nothing carries: a post must stand under them.
+    /// Hips and valleys whose heads nothing carries: a post must stand under them.
     pub unsupported: Vec<String>,
 }
 
@@ -63,6 +65,20 @@ pub enum CannotHang {
         face: String,
         /// From center to center, inches.
         apart_in: f64,
+    },
+    /// The sticks under two edges run into each other: corners, or ridges of two blocks, lie too near beside each other.
+    EdgesMeet {
+        /// The faces beside one edge.
+        one: String,
+        /// The faces beside the other.
+        other: String,
+    },
+    /// An edge is too short for a stick.
+    ShortEdge {
+        /// The faces beside it.
+        faces: String,
+        /// Its length in plan, inches.
+        length_in: f64,
     },
     /// One slope ends in a steeper one that rises the same way, and no dormer is there to carry it.
     PitchBreak {
@@ -86,11 +102,13 @@ pub fn sticks_of(shape: &Shape, choices: &Choices) -> Result<HungRoof, CannotHan
     if let Some(line) = lines.iter().find(|line| line.of == LineOf::Header) {
         return Err(CannotHang::PitchBreak { faces: line.name.clone() });
     }
-    let unsupported = support::add(&roof, &mut lines);
+    let mut unsupported = support::add(&roof, &mut lines);
+    unsupported.extend(support::alone(&lines));
     let ground = Ground::of(roof, walls, lines, choices, shape.main.heel_stand.inches());
     refuse_over_plate(&ground)?;
     let kings = stations::kings(&ground);
     let covers = edges::covers(&ground, &kings);
+    refuse_edges(&ground, &covers)?;
     let stations = stations::of(&ground, &kings);
     refuse_crowded(&ground, &stations)?;
     let mut sticks = Vec::new();
@@ -123,6 +141,27 @@ fn refuse_crowded(ground: &Ground, stations: &[Vec<Station>]) -> Result<(), Cann
                     face: ground.roof.faces[face].name.clone(),
                     apart_in,
                 });
+            }
+        }
+    }
+    Ok(())
+}
+
+/// The shortest edge that has a stick, inches in plan.
+const SHORTEST_EDGE_IN: f64 = 6.0;
+
+fn refuse_edges(ground: &Ground, covers: &[Option<Polygon>]) -> Result<(), CannotHang> {
+    for (number, line) in ground.lines.iter().enumerate() {
+        let length_in = (line.head - line.foot).truncate().length();
+        if length_in < SHORTEST_EDGE_IN {
+            return Err(CannotHang::ShortEdge { faces: line.name.clone(), length_in });
+        }
+        let Some(own) = &covers[number] else { continue };
+        let others = covers.iter().enumerate().skip(number + 1);
+        for (other, cover) in others.filter_map(|(other, cover)| Some((other, cover.as_ref()?))) {
+            if own.within_all(cover.half_planes()).is_some() {
+                let (one, other) = (line.name.clone(), ground.lines[other].name.clone());
+                return Err(CannotHang::EdgesMeet { one, other });
             }
         }
     }

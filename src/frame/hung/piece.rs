@@ -2,7 +2,7 @@
 
 use crate::catalog::lumber::Section;
 use crate::frame::role::Role;
-use crate::frame::stick::{Axis, Trim};
+use crate::frame::stick::{Axis, Stick, Trim};
 use crate::geom::{Cut, DVec2, Plane};
 use crate::roof::Slope;
 
@@ -23,6 +23,17 @@ pub struct Hung {
     pub face: Option<usize>,
     /// The line it lies under.
     pub line: Option<usize>,
+}
+
+impl Hung {
+    /// The stick as it is cut; `None` if its cuts leave nothing of it.
+    #[must_use]
+    pub fn stick(&self) -> Option<Stick> {
+        let [first, last, others @ ..] = self.trims.as_slice() else {
+            return None;
+        };
+        Stick::new(self.section.clone(), self.axis, [first.clone(), last.clone()], others)
+    }
 }
 
 /// An end cut by one plane.

@@ -2,7 +2,7 @@
 
 use crate::frame::role::Role;
 use crate::frame::stick::{Axis, Trim};
-use crate::geom::{Cut, DVec3, HalfPlane, Plane, Polygon};
+use crate::geom::{Cut, DVec2, DVec3, HalfPlane, Plane, Polygon};
 use crate::measure::tolerance::LAST_BITS;
 
 use super::face::{Bound, FaceAxes, Rim, Stretch};
@@ -23,13 +23,19 @@ pub(super) fn add(
     stations: &[Station],
     sticks: &mut Vec<Hung>,
 ) {
-    let beside: Vec<&Polygon> = ground
-        .lines
-        .iter()
-        .zip(covers)
-        .filter(|(line, _)| line.borders.iter().any(|border| border.face == face))
-        .filter_map(|(_, cover)| cover.as_ref())
-        .collect();
+    // what lies over the face in plan, with room for thicknesses
+    let outline: Vec<DVec2> =
+        ground.roof.faces[face].outline.iter().map(|corner| corner.truncate()).collect();
+    let bounds = |corners: &[DVec2]| {
+        let low = corners.iter().copied().fold(DVec2::INFINITY, DVec2::min);
+        (low, corners.iter().copied().fold(DVec2::NEG_INFINITY, DVec2::max))
+    };
+    let (low, high) = bounds(&outline);
+    let over = |cover: &&Polygon| {
+        let (from, to) = bounds(cover.corners());
+        from.cmple(high).all() && to.cmpge(low).all()
+    };
+    let beside: Vec<&Polygon> = covers.iter().flatten().filter(over).collect();
     let axes = &ground.faces[face];
     let seats = ground.seats(face);
     for station in stations {
@@ -90,9 +96,7 @@ impl Rafter<'_> {
             },
             None => self.end(&above, true)?,
         };
-        if self.king.is_none() {
-            self.clear_of_lines(&mut low, &mut high)?;
-        }
+        self.clear_of_lines(&mut low, &mut high)?;
         let (from, to) = self.left(&low, &high)?;
         if to - from < SHORTEST_IN {
             return None;

@@ -26,12 +26,17 @@ pub(super) fn kings(ground: &Ground) -> Vec<King> {
     let mut kings: Vec<King> = Vec::new();
     for line in ground.lines.iter().filter(|line| line.of == LineOf::Hip) {
         let head = line.head.truncate();
+        // where nothing else is, there is no crown to carry
+        if ground.lines.iter().filter(|other| other.passes(head)).count() < 2 {
+            continue;
+        }
         for border in line.borders.iter().filter(|border| border.to.distance(head) < NEAR_IN) {
             let face = &ground.faces[border.face];
             let place = face.place(head);
+            let holds = |aside: &f64, up: f64| face.holds(place + DVec2::new(*aside, up));
             let inside = [-HEAD_IN, HEAD_IN]
                 .iter()
-                .all(|aside| face.holds(place + DVec2::new(*aside, -100.0 * HEAD_IN)));
+                .all(|aside| holds(aside, -100.0 * HEAD_IN) && !holds(aside, 100.0 * HEAD_IN));
             let known =
                 |king: &King| king.face == border.face && king.head.distance(head) < NEAR_IN;
             let other = line.borders.iter().find(|other| other.face != border.face);

@@ -39,6 +39,16 @@ pub(super) fn add(roof: &Roof, lines: &mut [Line]) -> Vec<String> {
     without
 }
 
+/// The names of sloped lines whose head meets no other line.
+pub(super) fn alone(lines: &[Line]) -> Vec<String> {
+    let is_alone = |line: &&Line| {
+        let head = line.head.truncate();
+        matches!(line.of, LineOf::Hip | LineOf::Valley)
+            && lines.iter().filter(|other| other.passes(head)).count() < 2
+    };
+    lines.iter().filter(is_alone).map(|line| line.name.clone()).collect()
+}
+
 /// The corners of a face where it goes more than half around.
 fn hollow_corners(roof: &Roof, face: usize) -> Vec<DVec2> {
     let outline: Vec<DVec2> =

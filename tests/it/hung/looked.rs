@@ -144,6 +144,11 @@ pub(super) fn each_touches_what_carries_it(
     let plates = plates(hung);
     for (at, one) in sticks.iter().enumerate() {
         let solid = one.stick.solid();
+        // under these the program asks for a post
+        let line = one.hung.line.map(|line| &hung.ground.lines[line].name);
+        if line.is_some_and(|name| hung.unsupported.contains(name)) {
+            continue;
+        }
         let on_plates = plates.iter().filter(|plate| touch(solid, plate) > TOUCH_IN2).count();
         let on_sticks = sticks
             .iter()

@@ -3,10 +3,11 @@
 use proptest::prelude::*;
 use stepoff::catalog::lumber::Section;
 use stepoff::frame::Choices;
-use stepoff::measure::quantity::inches;
+use stepoff::measure::quantity::{InInches, inches};
 use stepoff::measure::{Length, Pitch};
 use stepoff::roof::Shape;
-use stepoff::roof::shape::{End, Main};
+use stepoff::roof::Wall;
+use stepoff::roof::shape::{Before, End, Main, Wing};
 
 fn whole(count: u32) -> Length {
     inches(count.into())
@@ -67,4 +68,51 @@ prop_compose! {
 /// A main block alone.
 pub(super) fn one_block() -> impl Strategy<Value = Shape> {
     main_block().prop_map(|main| Shape { main, wings: Vec::new(), dormers: Vec::new() })
+}
+
+/// What a wing is told by; parts of a whole are in a thousand.
+type Told = (usize, u32, u32, u32, (Pitch, bool), bool, u32);
+
+fn told() -> impl Strategy<Value = Told> {
+    let part = 0u32..=1000;
+    (0usize..4, part.clone(), part, 36u32..=200, (pitch(), any::<bool>()), any::<bool>(), 6u32..=24)
+}
+
+/// A wing before a wall of the main block: flush with an end of it and alike, or 30 in or more from both.
+fn wing(main: &Main, number: usize, told: Told) -> Wing {
+    let (wall, at, span, projection, (pitch, alike), hip, overhang) = told;
+    let wall = Wall::ALL[wall];
+    let length = match wall {
+        Wall::A | Wall::B => main.length.inches(),
+        Wall::Near | Wall::Far => main.span.inches(),
+    };
+    let part = |of: u32, low: f64, high: f64| (low + (high - low) * f64::from(of) / 1000.0).round();
+    let span = part(span, 60.0, (length - 1.0).clamp(60.0, 240.0));
+    let flush = at % 4 == 0 || length - span < 61.0;
+    let start = match (flush, at % 8 < 4) {
+        (true, true) => 0.0,
+        (true, false) => length - span,
+        (false, _) => part(at, 30.0, length - span - 30.0),
+    };
+    Wing {
+        name: format!("w{number}"),
+        on: Before { wing: None, wall },
+        start: inches(start),
+        span: inches(span),
+        projection: whole(projection),
+        pitch: if alike || flush { main.pitch } else { pitch },
+        plate: inches(0.0),
+        hip,
+        overhang: if alike || flush { main.overhang } else { whole(overhang) },
+        rake: main.rake,
+    }
+}
+
+/// A main block with one to three wings.
+pub(super) fn with_wings() -> impl Strategy<Value = Shape> {
+    (main_block(), prop::collection::vec(told(), 1..=3)).prop_map(|(main, told)| {
+        let wings = told.into_iter().enumerate();
+        let wings = wings.map(|(number, told)| wing(&main, number, told)).collect();
+        Shape { main, wings, dormers: Vec::new() }
+    })
 }
