@@ -10,7 +10,8 @@ pub(crate) fn made(text: &str) -> String {
     let mut table = String::new();
     for row in rows.records() {
         let row = row.unwrap_or_else(|error| panic!("{DATA}: {error}"));
-        let [key, flag, kind, default, metric, about] = std::array::from_fn(|at| &row[at]);
+        let [key, label, who, flag, kind, default, metric, about] =
+            std::array::from_fn(|at| &row[at]);
         let flag = if flag.is_empty() { "None".to_owned() } else { format!("Some({flag:?})") };
         let default = match (default, metric) {
             ("needed", "") => "Default::Needed".to_owned(),
@@ -23,13 +24,24 @@ pub(crate) fn made(text: &str) -> String {
         };
         let _ = writeln!(
             table,
-            "    Field {{ key: {key:?}, flag: {flag}, kind: {}, about: {about:?}, default: {default} }},",
+            "    Field {{ key: {key:?}, label: {label:?}, who: &[{}], flag: {flag}, kind: {}, about: {about:?}, \
+             default: {default} }},",
+            readers(who),
             self::kind(kind)
         );
     }
     format!(
         "/// Every field, table by table in the order of [`TABLES`].\npub static FIELDS: &[Field] = &[\n{table}];\n"
     )
+}
+
+/// The readers as Rust; an unknown reader does not compile.
+fn readers(words: &str) -> String {
+    let named = |word: &str| {
+        let (initial, tail) = word.split_at(1);
+        format!("Reader::{}{tail}", initial.to_ascii_uppercase())
+    };
+    words.split("; ").map(named).collect::<Vec<_>>().join(", ")
 }
 
 /// The kind as Rust; an unknown kind does not compile, or panics here.

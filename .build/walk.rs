@@ -14,7 +14,7 @@ pub(crate) fn made(text: &str) -> String {
     let mut table = String::new();
     for row in rows.records() {
         let row = row.unwrap_or_else(|error| panic!("{DATA}: {error}"));
-        let [finding, who, stop, measure, limit] = std::array::from_fn(|at| &row[at]);
+        let [finding, who, stop, measure, limit, cures] = std::array::from_fn(|at| &row[at]);
         let id = if ids.iter().any(|id| id == finding) {
             format!("FindingId::Rule(RuleId::{})", variant(finding))
         } else {
@@ -22,11 +22,15 @@ pub(crate) fn made(text: &str) -> String {
         };
         let limit =
             if limit.is_empty() { "None".to_owned() } else { format!("Some(key!({limit:?}))") };
+        let cures: Vec<String> =
+            cures.split("; ").filter(|key| !key.is_empty()).map(|key| format!("key!({key:?})")).collect();
         let _ = writeln!(
             table,
-            "    Place {{ id: {id}, who: Who::{}, stop: Stop::{}, measure: {measure:?}, limit_key: {limit} }},",
+            "    Place {{ id: {id}, who: Who::{}, stop: Stop::{}, measure: {measure:?}, limit_key: {limit}, \
+             cures: &[{}] }},",
             variant(&who.replace(' ', "_")),
             variant(stop),
+            cures.join(", "),
         );
     }
     format!(

@@ -19,10 +19,17 @@ pub struct CompareAsked {
     pub orders: String,
 }
 
+impl Default for CompareAsked {
+    /// By the default rank, the best five of 32 ordered in full.
+    fn default() -> CompareAsked {
+        CompareAsked { rank: None, top: "5".to_owned(), orders: "32".to_owned() }
+    }
+}
+
 /// The roofs compared.
 pub(super) struct Compared {
-    comparison: Comparison,
-    sweep: Sweep,
+    pub(super) comparison: Comparison,
+    pub(super) sweep: Sweep,
 }
 
 impl Found for Compared {
@@ -57,6 +64,7 @@ pub(super) fn find(
     input: &Input,
     prices: Option<Prices>,
     asked: &CompareAsked,
+    look: &Look,
     asker: &dyn Asker,
 ) -> Result<Compared, NoAnswer> {
     let ask = Ask {
@@ -65,7 +73,7 @@ pub(super) fn find(
         orders: count("--orders", &asked.orders, 100_000)?,
     };
     let sweep = input.plan(Sweep::read)?;
-    let comparison = search::compared(&sweep, prices.as_ref(), ask, asker)?;
+    let comparison = search::compared(&sweep, prices.as_ref(), ask, look, asker)?;
     Ok(Compared { comparison, sweep })
 }
 

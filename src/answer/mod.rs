@@ -42,6 +42,7 @@ mod spans;
 mod square;
 mod status;
 mod ties;
+mod trial;
 pub mod wire;
 
 pub use asker::{Asker, Nobody, Stage};
@@ -171,7 +172,7 @@ pub fn ask_for(question: &Question, asker: &dyn Asker) -> Result<Answer, NoAnswe
             question.depth.explains(),
             asker,
         )?),
-        What::Compare(asked) => Box::new(compare::find(input, question.prices()?, asked, asker)?),
+        What::Compare(asked) => Box::new(compare::find(input, question.prices()?, asked, &look, asker)?),
         What::Sheets(asked) => {
             Box::new(sheets::find(inputs.swap_remove(0), question.prices()?, asked, &look, asker)?)
         }

@@ -7,6 +7,8 @@ use crate::compare::{Ask, Comparison, Hold, Stage as Step, Sweep, compare};
 use crate::deck::{Deck, DeckAsk, DeckFault, LowerStrip, Progress, Watch, lay, lower_strips};
 use crate::order::Prices;
 use crate::order::cutting::{self, Control, CuttingProblem};
+use crate::sheet::Look;
+use crate::sheet::compare_measures::bound_words;
 
 use super::{Asker, NoAnswer, Stage};
 
@@ -74,13 +76,18 @@ pub(super) fn compared(
     sweep: &Sweep,
     prices: Option<&Prices>,
     ask: Ask,
+    look: &Look,
     asker: &dyn Asker,
 ) -> Result<Comparison, NoAnswer> {
     let told = |step: &Step, done: usize| {
         // most steps are short: a word now and then is enough
-        if done.is_multiple_of(64) || step.of < 1000 {
-            asker.hears(Stage::Comparing, format_args!("{done} of {} {}", step.of, step.what));
+        if !done.is_multiple_of(64) && step.of >= 1000 {
+            return;
         }
+        let best = step.best.map_or_else(String::new, |(rank, best)| {
+            format!(", best so far {}", bound_words(rank, best, look))
+        });
+        asker.hears(Stage::Comparing, format_args!("{done} of {} {}{best}", step.of, step.what));
     };
     asker.hears(Stage::Comparing, format_args!(""));
     let hold = Hold { stop: &|| asker.stops(), told: &told };

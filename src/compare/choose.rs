@@ -6,6 +6,7 @@
 //! cutting plan changes.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::atomic::{AtomicI64, AtomicUsize, Ordering};
 
 use rayon::prelude::*;
 
@@ -160,12 +161,21 @@ impl<'a> Pool<'a> {
     }
 
     fn order(&mut self, places: Vec<usize>, ask: Ask) {
-        let stage = Stage { what: "orders in full", of: ask.orders };
         let (sweep, prices, hold) = (self.sweep, self.prices, self.hold);
-        let done = self.tried.len();
+        let done = AtomicUsize::new(self.tried.len());
+        let first = self.first(ask.rank).map_or(i64::MAX, |(_, measure)| measure);
+        let best = AtomicI64::new(first);
         self.stopped |= step(places, hold, &mut self.tried, |place| {
             let whole = Whole::of(&sweep.entries(place), prices, hold.stop);
-            (hold.told)(&stage, done);
+            if let Ok(whole) = &whole
+                && whole.standing.verdict() == Verdict::Meets
+            {
+                best.fetch_min(whole.measures()[ask.rank as usize], Ordering::Relaxed);
+            }
+            let done = done.fetch_add(1, Ordering::Relaxed) + 1;
+            let best = Some((ask.rank, best.load(Ordering::Relaxed)))
+                .filter(|(_, best)| *best < i64::MAX);
+            (hold.told)(&Stage { what: "orders in full", of: ask.orders, best }, done);
             whole
         });
     }
@@ -180,7 +190,7 @@ impl<'a> Pool<'a> {
         places.sort_unstable();
         places.truncate((GOODS_AN_ORDER * ask.orders).saturating_sub(self.goods.len()));
         let (sweep, prices, hold) = (self.sweep, self.prices, self.hold);
-        let stage = Stage { what: "bounds", of: places.len() };
+        let stage = Stage { what: "bounds", of: places.len(), best: None };
         let places = places.into_iter().map(|(_, place)| place).collect();
         self.stopped |= step(places, hold, &mut self.goods, |place| {
             let goods = Goods::of(&sweep.entries(place), prices, hold.stop);

@@ -4,6 +4,8 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 
 use rayon::prelude::*;
 
+use super::front::Rank;
+
 /// The caller's control of a running search.
 #[derive(Clone, Copy)]
 pub struct Hold<'a> {
@@ -28,6 +30,8 @@ pub struct Stage {
     pub what: &'static str,
     /// How many there are.
     pub of: usize,
+    /// The best so far in the measure of the rank, while roofs are ordered.
+    pub best: Option<(Rank, i64)>,
 }
 
 /// The search was stopped.
@@ -46,7 +50,7 @@ pub(super) fn stage<T: Send>(
     of: usize,
     step: impl Fn(usize) -> T + Sync,
 ) -> Result<Vec<T>, Stopped> {
-    let stage = Stage { what, of };
+    let stage = Stage { what, of, best: None };
     let done = AtomicUsize::new(0);
     let steps: Option<Vec<T>> = (0..of)
         .into_par_iter()

@@ -28,6 +28,6 @@ pub use hold::{Hold, Stage, Stopped};
 pub use report::{Comparison, Shown, compare};
 pub use search::{Found, search};
 pub use standing::RulesFailed;
-pub use sweep::Sweep;
+pub use sweep::{Sweep, USUAL_SPACINGS};
 pub use tally::Tally;
 pub use whole::Whole;

@@ -4,7 +4,7 @@ use crate::catalog::{Grade, Species};
 use crate::key;
 use crate::measure::quantity::InInches;
 use crate::measure::{Units, Writing};
-use crate::plan::{Asked, Entries, Fault, Faults, Joists, OrderPlan, Place};
+use crate::plan::{Asked, Entries, Fault, Faults, Joists, Key, OrderPlan, Place};
 
 use super::axis::{Axis, axis_words, used_value};
 
@@ -15,8 +15,8 @@ pub(super) const MOST_CANDIDATES: usize = 2_000_000;
 const USUAL_SECTIONS: [&str; 3] = ["2x6", "2x8", "2x10"];
 /// The ridge boards to try if none are listed.
 const USUAL_RIDGES: [&str; 3] = ["2x8", "2x10", "2x12"];
-/// The spacings to try if none are listed.
-const USUAL_SPACINGS: [&str; 4] = ["12\"", "16\"", "19.2\"", "24\""];
+/// The spacings to try if none are listed: those that sheets break on.
+pub const USUAL_SPACINGS: [&str; 4] = ["12\"", "16\"", "19.2\"", "24\""];
 /// The grades to try if the roof has none.
 const USUAL_GRADES: [&str; 2] = ["No.1", "No.2"];
 
@@ -304,6 +304,21 @@ impl Sweep {
             }
         }
         entries
+    }
+
+    /// What to write in the roof file to have a candidate: each field that changes, with its new text, or
+    /// none to take it out.
+    #[must_use]
+    pub fn changes(&self, candidate: usize) -> Vec<(Key, Option<String>)> {
+        let entries = self.entries(candidate);
+        let varied = Axis::ALL.into_iter().filter(|axis| self.count(*axis) > 1);
+        let keys = varied.flat_map(|axis| axis.detail().into_iter().chain([axis.varies()]));
+        let text = |of: &Entries, key: Key| of.get(key).map(|entry| entry.text.clone());
+        keys.filter_map(|key| {
+            let new = text(&entries, key);
+            (new != text(&self.entries, key)).then_some((key, new))
+        })
+        .collect()
     }
 
     /// What was written for the present roof.

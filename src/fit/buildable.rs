@@ -101,7 +101,8 @@ fn built(
 }
 
 /// The rounded values with what is written for each, finest first.
-pub(super) fn rounded(
+#[must_use]
+pub fn rounded(
     unknown: Unknown,
     value: f64,
     rounding: Rounding,

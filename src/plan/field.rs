@@ -3,6 +3,7 @@
 use std::fmt;
 
 use super::fit_terms::{Find, Quantity};
+use super::reader::Reader;
 use super::text::{LONGEST_LIST, LONGEST_TEXT, LONGEST_VALUE};
 use crate::measure::load::{Counted, LOAD_IS_WRITTEN, SPEED_IS_WRITTEN};
 use crate::measure::read::{LENGTH_IS_WRITTEN, PITCH_IS_WRITTEN};
@@ -142,6 +143,10 @@ impl Kind {
 pub struct Field {
     /// Its name in the roof file: `table.name`.
     pub key: &'static str,
+    /// Its name in plain words, for a button or a heading.
+    pub label: &'static str,
+    /// The readers who ask for it, the one who needs it most first.
+    pub who: &'static [Reader],
     /// The flag that sets it, with its dashes.
     pub flag: Option<&'static str>,
     /// The kind of value it takes.
@@ -338,6 +343,21 @@ include!(concat!(env!("OUT_DIR"), "/fields.rs"));
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn every_field_has_a_name_of_its_own_and_every_reader_has_fields() {
+        let labels: std::collections::BTreeSet<&str> =
+            FIELDS.iter().map(|field| field.label).collect();
+        assert_eq!(labels.len(), FIELDS.len());
+        for field in FIELDS {
+            assert!((2..=36).contains(&field.label.len()) && !field.label.contains('_'));
+            assert!(!field.who.is_empty(), "{}", field.key);
+        }
+        for reader in Reader::ALL {
+            let of = FIELDS.iter().filter(|field| field.who.contains(&reader)).count();
+            assert!(of > 20 && of < FIELDS.len(), "{} has {of}", reader.word());
+        }
+    }
 
     #[test]
     fn every_field_stands_in_a_table_and_the_order_is_the_tables() {

@@ -100,6 +100,14 @@ impl Find {
         words
     };
 
+    /// The finds of one number of the plan, each with the user's word.
+    pub fn ones() -> impl Iterator<Item = (&'static str, Unknown)> {
+        Find::CHOICES.into_iter().filter_map(|(word, find)| match find {
+            Find::One(unknown) => Some((word, unknown)),
+            _ => None,
+        })
+    }
+
     /// The user's word for it.
     #[must_use]
     pub fn name(self) -> &'static str {
@@ -199,7 +207,8 @@ pub enum Datum {
 }
 
 impl Datum {
-    pub(super) const CHOICES: [(&'static str, Datum); 4] = [
+    /// Every word with its meaning.
+    pub const CHOICES: [(&'static str, Datum); 4] = [
         ("plate", Datum::Plate),
         ("floor", Datum::Floor),
         ("grade", Datum::Grade),

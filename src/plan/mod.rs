@@ -25,6 +25,7 @@ pub mod measured;
 pub mod nudge;
 pub mod order;
 pub mod rafter;
+pub mod reader;
 mod reading;
 pub mod starter;
 mod stock;
@@ -45,6 +46,7 @@ pub use gable::{Blocking, GablePlan, Joists, LayoutFrom, Meeting, RakeFraming, R
 pub use measured::{HeightAt, MeasuredPlan, Reading, What};
 pub use order::{Apart, BuyPlan, DeckPlan, OrderPlan, Starter, together};
 pub use rafter::{OverhangFrom, OverhangTo, RafterPlan, TailCut};
+pub use reader::Reader;
 pub use reading::Sticks;
 pub use stock::StockLengths;
 pub use used::{OwnLimit, Used, Value};

@@ -65,7 +65,8 @@ fn neighbor<'a>(list: &[&'a str], at: usize, up: bool) -> Option<&'a str> {
 }
 
 /// The sizes that a stepper goes through: those as thick as what is written.
-fn stepped_sections(text: &str) -> Vec<&'static str> {
+#[must_use]
+pub fn stepped_sections(text: &str) -> Vec<&'static str> {
     let thick = |name: &str| sizes::size(name).ok().map(|size| size.nominal_in().0);
     let own = thick(text.trim());
     nominal_names().filter(|name| thick(name) == own).collect()
@@ -108,7 +109,8 @@ fn next_pitch(pitch: Pitch, up: bool, units: Units) -> Option<Pitch> {
 }
 
 /// A length as a roof file has it: `14ft 3in`, `4270mm`.
-fn write(length: Length, units: Units) -> String {
+#[must_use]
+pub fn write(length: Length, units: Units) -> String {
     match units {
         Units::Millimeters => format!("{}mm", trim(in_millimeters(length), 3)),
         _ => Tape::nearest(length, Step::SixtyFourth)

@@ -79,12 +79,35 @@ pub fn short(written: &[(Key, String)]) -> String {
 fn short_field(field: &Field, written: Option<&str>) -> String {
     let name = field.name();
     let line = match (written, field.default) {
+        (Some(value), _) if field.kind == Kind::Text => format!("{name} = {}", toml_text(value)),
         (Some(value), _) => format!("{name} = {}", toml_length(value)),
         (None, Default::Needed) => format!("{name} = \"\""),
         (None, Default::Value(value)) => format!("# {name} = {}", toml_length(value)),
         (None, Default::Words(_) | Default::Either(..)) => format!("# {name} = \"\""),
     };
     format!("{line:<30} # {}\n", field.about)
+}
+
+/// Values that stand in a drawing for those that were not answered yet, by field key: those of the one
+/// demo.
+const STANDS_IN: [(Key, &str); 3] = [
+    (key!("building.length"), "22ft"),
+    (key!("building.span"), "14ft"),
+    (key!("roof.pitch"), "6/12"),
+];
+
+/// The short file with stand-ins for required values that are not given yet, so that it can be drawn;
+/// and the keys of the stand-ins.
+#[must_use]
+pub fn sketch(written: &[(Key, String)]) -> (String, Vec<Key>) {
+    let missing = |key: &Key| written.iter().all(|(given, _)| given != key);
+    let stand_ins: Vec<(Key, String)> = STANDS_IN
+        .into_iter()
+        .filter(|(key, _)| missing(key))
+        .map(|(key, text)| (key, text.to_owned()))
+        .collect();
+    let keys = stand_ins.iter().map(|(key, _)| *key).collect();
+    (short(&[written, &stand_ins].concat()), keys)
 }
 
 /// The long one: every field with its meaning and its default.

@@ -104,10 +104,10 @@ pub fn toml_length(text: &str) -> String {
 /// A TOML string, without escapes if possible.
 #[must_use]
 pub fn toml_text(text: &str) -> String {
-    match (text.contains('"'), text.contains('\'')) {
+    match (text.contains(['"', '\\']), text.contains('\'')) {
         (false, _) => format!("\"{text}\""),
         (true, false) => format!("'{text}'"),
-        (true, true) => format!("\"{}\"", text.replace('"', "\\\"")),
+        (true, true) => format!("\"{}\"", text.replace('\\', "\\\\").replace('"', "\\\"")),
     }
 }
 

@@ -92,6 +92,8 @@ pub struct Place {
     pub measure: &'static str,
     /// Key of the user's own limit.
     pub limit_key: Option<Key>,
+    /// Fields that would be changed to mend it, the least change first.
+    pub cures: &'static [Key],
 }
 
 // PLACES: every finding there is, in the order of the walk

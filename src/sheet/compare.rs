@@ -47,6 +47,17 @@ pub fn text(
     page.end()
 }
 
+/// The result in sentences: how many meet, and how certain it is that the first one is best.
+#[must_use]
+pub fn sentences(compared: &Comparison, look: &Look) -> Vec<String> {
+    let mut words = vec![heading(compared, None)];
+    if !compared.shown.is_empty() {
+        words.extend([proof(compared, look), not_looked_at(compared), unproven_plans(compared)]);
+    }
+    words.retain(|words| !words.is_empty());
+    words
+}
+
 fn heading(compared: &Comparison, name: Option<&str>) -> String {
     let tally = &compared.found.tally;
     let name = name.map_or(String::new(), |name| format!("{name}: "));
@@ -91,11 +102,14 @@ fn ordered(compared: &Comparison) -> String {
 }
 
 /// The axes that have more than one value.
-fn varied(sweep: &Sweep) -> Vec<Axis> {
+#[must_use]
+pub fn varied(sweep: &Sweep) -> Vec<Axis> {
     Axis::ALL.into_iter().filter(|axis| sweep.count(*axis) > 1).collect()
 }
 
-fn value(whole: &Whole, axis: Axis, look: &Look) -> String {
+/// The value of what is varied in one roof, for people.
+#[must_use]
+pub fn value(whole: &Whole, axis: Axis, look: &Look) -> String {
     let value = whole.values.iter().find(|(of, _)| *of == axis);
     value.map_or_else(|| "-".to_owned(), |(_, value)| axis_words(axis, value, look.writing))
 }
@@ -133,12 +147,14 @@ fn best(compared: &Comparison, sweep: &Sweep, look: &Look) -> Table {
 }
 
 /// The measures that are known: cost only with prices.
-fn ranks(compared: &Comparison) -> Vec<Rank> {
+#[must_use]
+pub fn ranks(compared: &Comparison) -> Vec<Rank> {
     Rank::ALL.into_iter().filter(|rank| *rank != Rank::Cost || compared.costed).collect()
 }
 
 /// What each saves and costs compared with the roof as it is.
-fn against_present(compared: &Comparison, look: &Look) -> Vec<String> {
+#[must_use]
+pub fn against_present(compared: &Comparison, look: &Look) -> Vec<String> {
     let present = match &compared.present {
         Ok(present) => present,
         Err(why) => return vec![format!("The roof as it is can't be ordered: {why}.")],

@@ -13,14 +13,17 @@ fn is_metric(look: &Look) -> bool {
 }
 
 /// The name of a measure: lumber by the board foot, or by volume.
-pub(super) fn rank_words(rank: Rank, look: &Look) -> &'static str {
+#[must_use]
+pub fn rank_words(rank: Rank, look: &Look) -> &'static str {
     match rank {
         Rank::BoardFeet if is_metric(look) => "lumber",
         _ => rank.words(),
     }
 }
 
-pub(super) fn head(rank: Rank, look: &Look) -> &'static str {
+/// The head of a measure's column.
+#[must_use]
+pub fn head(rank: Rank, look: &Look) -> &'static str {
     match (rank, is_metric(look)) {
         (Rank::Cost, _) => "cost",
         (Rank::BoardFeet, false) => "bd ft",
@@ -34,7 +37,8 @@ pub(super) fn head(rank: Rank, look: &Look) -> &'static str {
 }
 
 /// How much of a measure a roof has, in the units of the page; `None` if its cost is not known.
-pub(super) fn amount(rank: Rank, whole: &Whole, look: &Look) -> Option<f64> {
+#[must_use]
+pub fn amount(rank: Rank, whole: &Whole, look: &Look) -> Option<f64> {
     let metric = is_metric(look);
     let m3 = 0.0254_f64.powi(3);
     Some(match rank {
@@ -49,7 +53,9 @@ pub(super) fn amount(rank: Rank, whole: &Whole, look: &Look) -> Option<f64> {
     })
 }
 
-pub(super) fn figure(rank: Rank, amount: Option<f64>, look: &Look) -> String {
+/// An amount as a figure.
+#[must_use]
+pub fn figure(rank: Rank, amount: Option<f64>, look: &Look) -> String {
     let Some(amount) = amount else {
         return "-".to_owned();
     };
@@ -60,7 +66,9 @@ pub(super) fn figure(rank: Rank, amount: Option<f64>, look: &Look) -> String {
     }
 }
 
-pub(super) fn words(rank: Rank, amount: f64, look: &Look) -> String {
+/// An amount in words.
+#[must_use]
+pub fn words(rank: Rank, amount: f64, look: &Look) -> String {
     let figure = figure(rank, Some(amount), look);
     match (rank, is_metric(look)) {
         (Rank::Cost, _) => format!("{figure} of cost"),
@@ -75,7 +83,8 @@ pub(super) fn words(rank: Rank, amount: f64, look: &Look) -> String {
 }
 
 /// A bound of the search in the units of the page.
-pub(super) fn bound_words(rank: Rank, bound: i64, look: &Look) -> String {
+#[must_use]
+pub fn bound_words(rank: Rank, bound: i64, look: &Look) -> String {
     let bound = bound as f64;
     let amount = match rank {
         // 1 board foot is 144 cubic inches, by nominal sides

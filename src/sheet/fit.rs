@@ -86,43 +86,60 @@ fn what_is_asked(plan: &FitPlan, fits: &[Fit], look: &Look) -> String {
 }
 
 fn one(plan: &FitPlan, fit: &Fit, look: &Look, depth: Depth) -> String {
-    let mut text = wrapped(&verdict(plan, fit, look), 2, look);
-    text.push_str(&as_it_stands(plan, fit, look));
-    if fit.has_no_solution() {
-        text.push_str(&why_none(fit, look));
+    let wrap = |words: Vec<String>| -> String {
+        words.iter().map(|words| wrapped(words, 2, look)).collect()
+    };
+    let mut text = wrap(verdict_and_why(plan, fit, look));
+    if fit.has_no_solution() && !fit.instead.is_empty() {
+        let rows = fit.instead.iter().map(|instead| InsteadRow::of(instead, look));
+        text.push_str(
+            &Table::of("What else would do it, by itself", rows, look.writing).text(look),
+        );
     }
-    for stretch in &fit.stretches {
-        text.push_str(&wrapped(
-            &format!(
-                "Every {} from {} to {} meets it.",
-                fit.unknown.words(),
-                exact(fit.unknown, stretch.from, look),
-                exact(fit.unknown, stretch.to, look)
-            ),
-            2,
-            look,
-        ));
-    }
-    // a jump explains why there is no solution, not how to get one
-    for jump in fit.jumps.iter().filter(|_| fit.has_no_solution()) {
-        text.push_str(&wrapped(
-            &format!(
-                "At {} the {} jumps from {} to {}: another rule decides the seat or the tail there. No {} gives a value between.",
-                exact(fit.unknown, jump.above.0, look),
-                met(fit).map_or("measurement", Quantity::words),
-                apart(jump.below.1, look),
-                apart(jump.above.1, look),
-                fit.unknown.words()
-            ),
-            2,
-            look,
-        ));
-    }
+    text.push_str(&wrap(stretches_and_jumps(fit, look)));
     for (index, answer) in fit.answers.iter().enumerate() {
         text.push('\n');
         text.push_str(&answered(fit, index, answer, look, depth));
     }
     text
+}
+
+/// The answer in sentences: what fits, how it stands now, and if nothing fits, why.
+#[must_use]
+pub fn sentences(plan: &FitPlan, fit: &Fit, look: &Look) -> Vec<String> {
+    [verdict_and_why(plan, fit, look), stretches_and_jumps(fit, look)].concat()
+}
+
+fn verdict_and_why(plan: &FitPlan, fit: &Fit, look: &Look) -> Vec<String> {
+    let mut words = vec![verdict(plan, fit, look)];
+    words.extend(as_it_stands(plan, fit, look));
+    if fit.has_no_solution() {
+        words.extend(why_none(fit, look));
+    }
+    words
+}
+
+fn stretches_and_jumps(fit: &Fit, look: &Look) -> Vec<String> {
+    let stretches = fit.stretches.iter().map(|stretch| {
+        format!(
+            "Every {} from {} to {} meets it.",
+            fit.unknown.words(),
+            exact(fit.unknown, stretch.from, look),
+            exact(fit.unknown, stretch.to, look)
+        )
+    });
+    // a jump explains why there is no solution, not how to get one
+    let jumps = fit.jumps.iter().filter(|_| fit.has_no_solution()).map(|jump| {
+        format!(
+            "At {} the {} jumps from {} to {}: another rule decides the seat or the tail there. No {} gives a value between.",
+            exact(fit.unknown, jump.above.0, look),
+            met(fit).map_or("measurement", Quantity::words),
+            apart(jump.below.1, look),
+            apart(jump.above.1, look),
+            fit.unknown.words()
+        )
+    });
+    stretches.chain(jumps).collect()
 }
 
 fn apart(over_in: f64, look: &Look) -> String {
@@ -208,10 +225,8 @@ fn alike_on_the_tape(mismatch: &Mismatch, look: &Look) -> bool {
     look.writing.length(mismatch.found) == look.writing.length(mismatch.measured.asked)
 }
 
-fn as_it_stands(plan: &FitPlan, fit: &Fit, look: &Look) -> String {
-    let Some(present) = fit.present else {
-        return String::new();
-    };
+fn as_it_stands(plan: &FitPlan, fit: &Fit, look: &Look) -> Option<String> {
+    let present = fit.present?;
     let told: Vec<String> = fit
         .as_it_stands
         .iter()
@@ -236,23 +251,19 @@ fn as_it_stands(plan: &FitPlan, fit: &Fit, look: &Look) -> String {
     } else {
         "As it stands"
     };
-    wrapped(
-        &format!(
-            "{whose} the {} is {}{}.",
-            fit.unknown.words(),
-            shown(fit.unknown, present, look),
-            told.concat()
-        ),
-        2,
-        look,
-    )
+    Some(format!(
+        "{whose} the {} is {}{}.",
+        fit.unknown.words(),
+        shown(fit.unknown, present, look),
+        told.concat()
+    ))
 }
 
-fn why_none(fit: &Fit, look: &Look) -> String {
+fn why_none(fit: &Fit, look: &Look) -> Vec<String> {
     let unknown = fit.unknown.words();
     let (from, to) = fit.looked_through;
-    let mut text = String::new();
-    let mut line = |words: String| text.push_str(&wrapped(&words, 2, look));
+    let mut lines = Vec::new();
+    let mut line = |words: String| lines.push(words);
     let looked =
         format!("from {} to {}", shown(fit.unknown, from, look), shown(fit.unknown, to, look));
     match (fit.reach, met(fit)) {
@@ -275,12 +286,7 @@ fn why_none(fit: &Fit, look: &Look) -> String {
     if !fit.broken_now.is_empty() {
         line(format!("As it stands it breaks: {}.", fit.broken_now.join("; ")));
     }
-    if fit.instead.is_empty() {
-        return text;
-    }
-    let rows = fit.instead.iter().map(|instead| InsteadRow::of(instead, look));
-    text.push_str(&Table::of("What else would do it, by itself", rows, look.writing).text(look));
-    text
+    lines
 }
 
 row! {

@@ -29,36 +29,12 @@ pub(super) fn answered(
             look,
         ));
     }
-    text.push_str(&stopped(answer, look));
+    if let Some(words) = stopped(answer) {
+        text.push_str(&wrapped(&words, 2, look));
+    }
     text.push_str(&capped(fit, &answer.caps, look));
-    let write = |length| look.writing.length(length);
-    let rafter = &answer.eave.rafter;
-    let order = stock_words(rafter, look.writing)
-        .map_or_else(|| longer_than_stock(rafter, look.writing), |stock| format!("from {stock}"));
-    text.push_str(&wrapped(
-        &format!(
-            "The rafter then: seat {} ({}), heel stand {}, {} from ridge cut to tail cut, blank {} ({order}).",
-            write(rafter.seat.length),
-            rafter.seat.decided_by.words().write(look.writing),
-            write(rafter.heel_stand),
-            write(rafter.rafter_length),
-            look.writing.blank(rafter.blank_length),
-        ),
-        2,
-        look,
-    ));
-    let failing: Vec<&str> = answer
-        .findings
-        .iter()
-        .filter(|finding| finding.verdict == Verdict::Fails)
-        .map(|finding| finding.title)
-        .collect();
-    if !failing.is_empty() {
-        text.push_str(&wrapped(
-            &format!("It fits, but FAILS these rules: {}.", failing.join(", ")),
-            2,
-            look,
-        ));
+    for words in rafter_then(answer, look) {
+        text.push_str(&wrapped(&words, 2, look));
     }
     text.push_str(&others(fit, answer, look));
     if depth.explains() {
@@ -119,18 +95,47 @@ fn values(fit: &Fit, index: usize, answer: &Answer, look: &Look) -> String {
     table.text(look)
 }
 
-fn stopped(answer: &Answer, look: &Look) -> String {
+/// What a solution means, in sentences: what stops it, the rafter, and the rules that it fails.
+#[must_use]
+pub fn meaning(answer: &Answer, look: &Look) -> Vec<String> {
+    stopped(answer).into_iter().chain(rafter_then(answer, look)).collect()
+}
+
+fn stopped(answer: &Answer) -> Option<String> {
     match answer.proof {
-        Proof::Met(_) => String::new(),
-        Proof::Edge(end) if end.outside.is_none() => {
-            wrapped("No rule and no cap stops it there: it is the largest that was tried.", 2, look)
-        }
-        Proof::Edge(_) => wrapped(
-            &format!("What stops it just beyond: {}.", answer.stopped_by.join("; ")),
-            2,
-            look,
+        Proof::Met(_) => None,
+        Proof::Edge(end) if end.outside.is_none() => Some(
+            "No rule and no cap stops it there: it is the largest that was tried.".to_owned(),
         ),
+        Proof::Edge(_) => {
+            Some(format!("What stops it just beyond: {}.", answer.stopped_by.join("; ")))
+        }
     }
+}
+
+fn rafter_then(answer: &Answer, look: &Look) -> Vec<String> {
+    let write = |length| look.writing.length(length);
+    let rafter = &answer.eave.rafter;
+    let order = stock_words(rafter, look.writing)
+        .map_or_else(|| longer_than_stock(rafter, look.writing), |stock| format!("from {stock}"));
+    let mut words = vec![format!(
+        "The rafter then: seat {} ({}), heel stand {}, {} from ridge cut to tail cut, blank {} ({order}).",
+        write(rafter.seat.length),
+        rafter.seat.decided_by.words().write(look.writing),
+        write(rafter.heel_stand),
+        write(rafter.rafter_length),
+        look.writing.blank(rafter.blank_length),
+    )];
+    let failing: Vec<&str> = answer
+        .findings
+        .iter()
+        .filter(|finding| finding.verdict == Verdict::Fails)
+        .map(|finding| finding.title)
+        .collect();
+    if !failing.is_empty() {
+        words.push(format!("It fits, but FAILS these rules: {}.", failing.join(", ")));
+    }
+    words
 }
 
 fn capped(fit: &Fit, caps: &[CapHeld], look: &Look) -> String {

@@ -29,7 +29,8 @@ pub(super) fn exact(unknown: Unknown, value: f64, look: &Look) -> String {
 }
 
 /// The value of an unknown as a tape shows it.
-pub(super) fn shown(unknown: Unknown, value: f64, look: &Look) -> String {
+#[must_use]
+pub fn shown(unknown: Unknown, value: f64, look: &Look) -> String {
     if unknown != Unknown::Pitch {
         return look.writing.length(inches(value));
     }
@@ -42,7 +43,8 @@ pub(super) fn shown(unknown: Unknown, value: f64, look: &Look) -> String {
 }
 
 /// A remaining mismatch, in words.
-pub(super) fn left(mismatch: &Mismatch, look: &Look) -> String {
+#[must_use]
+pub fn left(mismatch: &Mismatch, look: &Look) -> String {
     if mismatch.is_none() {
         return "nothing".to_owned();
     }

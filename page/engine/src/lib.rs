@@ -6,9 +6,37 @@
 //! 2. `ask(address, len)` takes them and gives the answer: its address in the upper 32 bits, its length in the lower.
 //! 3. `free(address, len)` takes the answer back when the page has read it.
 //!
+//! While `ask` works it calls one import, `page.hears(address, len)`, with what it is doing as a text.
+//!
 //! What a question is stands in `stepoff::answer::wire`.
 
-use stepoff::answer::{Nobody, wire};
+use std::fmt::Arguments;
+
+use stepoff::answer::{Asker, Stage, wire};
+
+#[cfg(target_arch = "wasm32")]
+#[link(wasm_import_module = "page")]
+unsafe extern "C" {
+    /// The page hears how far a long search is.
+    fn hears(address: *const u8, len: usize);
+}
+
+/// The page that waits: no clock, and it stops a search by ending the worker that it runs in.
+struct Page;
+
+impl Asker for Page {
+    fn hears(&self, _: Stage, how_far: Arguments<'_>) {
+        let text = how_far.to_string();
+        if text.is_empty() {
+            return;
+        }
+        // the text lives until the page has copied it
+        #[cfg(target_arch = "wasm32")]
+        unsafe {
+            hears(text.as_ptr(), text.len());
+        }
+    }
+}
 
 /// `len` bytes for a question. They are given back by [`ask`].
 #[unsafe(no_mangle)]
@@ -32,7 +60,7 @@ pub unsafe extern "C" fn free(address: *mut u8, len: usize) {
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn ask(address: *mut u8, len: usize) -> u64 {
     let question = unsafe { Box::from_raw(std::ptr::slice_from_raw_parts_mut(address, len)) };
-    let answer = wire::answer(&question, &Nobody).into_boxed_slice();
+    let answer = wire::answer(&question, &Page).into_boxed_slice();
     let len = answer.len() as u64;
     let address = Box::into_raw(answer).cast::<u8>() as u64;
     address << 32 | len

@@ -3,9 +3,11 @@
 use serde::Serialize;
 
 use crate::catalog::lumber::nominal_names;
+use crate::catalog::panels::panels;
+use crate::catalog::{Grade, Species};
 use crate::measure::{Units, Writing, read};
 use crate::plan::field::{Default, FIELDS, Field, TABLES};
-use crate::plan::{Asked, Entries, Key, Kind, Value, file, nudge, starter};
+use crate::plan::{Asked, Entries, Key, Kind, Reader, Value, file, nudge, starter};
 
 use super::super::Input;
 use super::refusal::{self, Refusal};
@@ -13,6 +15,8 @@ use super::refusal::{self, Refusal};
 /// The fields by part of the roof file.
 #[derive(Debug, Serialize)]
 pub(super) struct Tables {
+    /// Every reader, with what the reader is called.
+    readers: Vec<(Reader, &'static str)>,
     tables: Vec<Part>,
 }
 
@@ -26,8 +30,13 @@ struct Part {
 #[derive(Debug, Serialize)]
 struct FieldView {
     key: &'static str,
+    /// Its name in plain words.
+    label: &'static str,
+    /// The readers who ask for it, the one who needs it most first.
+    who: &'static [Reader],
     about: &'static str,
-    /// How it is typed: `length`, `pitch`, `words` or `text`.
+    /// How it is typed: `length`, `signed` (a length that may be less than zero), `pitch`, `words` or
+    /// `text`.
     typed: &'static str,
     written_as: String,
     /// What can be chosen; empty where anything is typed.
@@ -52,7 +61,8 @@ pub(super) fn all(roof: &str, units: Option<Units>) -> Tables {
             .map(|field| view(field, &entries, units))
             .collect(),
     });
-    Tables { tables: tables.collect() }
+    let readers = Reader::ALL.into_iter().map(|reader| (reader, reader.word())).collect();
+    Tables { readers, tables: tables.collect() }
 }
 
 fn view(field: &'static Field, entries: &Entries, units: Units) -> FieldView {
@@ -60,13 +70,20 @@ fn view(field: &'static Field, entries: &Entries, units: Units) -> FieldView {
         Kind::Choice(words) => words.to_vec(),
         Kind::Section => nominal_names().filter(|name| name.starts_with("2x")).collect(),
         Kind::Thickness => nudge::thicknesses().to_vec(),
+        Kind::Width => nominal_names().filter(|name| name.starts_with("2x")).collect(),
+        Kind::Species => Species::ALL.map(Species::letters).to_vec(),
+        Kind::Grade => Grade::IN_SPAN_TABLES.map(Grade::name).to_vec(),
+        Kind::Panel => panels().iter().map(|panel| panel.rating.as_str()).collect(),
         _ => Vec::new(),
     };
     FieldView {
         key: field.key,
+        label: field.label,
+        who: field.who,
         about: field.about,
         typed: match field.kind {
-            Kind::Length | Kind::SignedLength => "length",
+            Kind::Length => "length",
+            Kind::SignedLength => "signed",
             Kind::Pitch => "pitch",
             Kind::Choice(_) => "words",
             _ => "text",

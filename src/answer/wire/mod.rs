@@ -7,6 +7,7 @@ mod field;
 mod goods;
 mod print;
 mod refusal;
+mod tried;
 
 use base64::prelude::{BASE64_STANDARD, Engine as _};
 use serde::{Deserialize, Serialize};
@@ -21,8 +22,9 @@ use crate::sheet::typeface::Weight;
 
 use super::rooms::{self, Room, View};
 use super::sheets::{self, SetForm, SheetsAsked};
+use super::trial;
 use super::{
-    Answer, Asker, ExportTo, Form, Input, LookAsked, NoAnswer, NotWritten, Question, Refused,
+    Answer, Asker, CompareAsked, ExportTo, Form, Input, LookAsked, NoAnswer, NotWritten, Question, Refused,
     Source, What, ask_for,
 };
 
@@ -51,8 +53,13 @@ enum Asked {
         /// The prices that are kept (TOML).
         prices: Option<String>,
     },
-    /// The program's JSON of one command.
-    Facts { of: Command, roof: String },
+    /// The program's JSON of one command; values set here override the roof file.
+    Facts {
+        of: Command,
+        roof: String,
+        #[serde(default)]
+        set: Vec<(String, String)>,
+    },
     /// A file to save.
     File { to: SaveAs, roof: String, units: Option<PageUnits>, prices: Option<String> },
     /// The sheets to print: every one, or those of these kinds.
@@ -77,6 +84,20 @@ enum Asked {
     Nudge { roof: String, field: String, up: bool, units: Option<PageUnits> },
     /// What a text would mean as the value of a field.
     Read { field: String, text: String, units: Option<PageUnits> },
+    /// The questions for a new roof.
+    Questions,
+    /// The roof file of answers to them.
+    Start(tried::Start),
+    /// What can be wanted of this roof, and what can be found for it.
+    Terms { roof: String },
+    /// One number found.
+    Fit(tried::Tried),
+    /// What may be varied in a comparison.
+    Vary(tried::Tried),
+    /// Roofs compared.
+    Compare(tried::Tried),
+    /// What mends each finding that fails or needs design.
+    Cures(tried::Tried),
 }
 
 /// The units that the page shows; without them those of the roof file.
@@ -107,6 +128,8 @@ enum Command {
     Ties,
     Order,
     Cuts,
+    Fit,
+    Compare,
 }
 
 /// Files that can be saved.
@@ -209,8 +232,9 @@ fn told(asked: Asked, asker: &dyn Asker) -> Result<Box<RawValue>, Not> {
             let prices = goods::read(prices)?;
             raw(rooms::view(room, input, prices.as_ref(), &look, &view, asker)?)
         }
-        Asked::Facts { of, roof } => {
-            let answer = ask_for(&question(of.what(), roof, None), asker)?;
+        Asked::Facts { of, roof, set } => {
+            let question = Question { set: keys(set)?, ..question(of.what(), roof, None) };
+            let answer = ask_for(&question, asker)?;
             raw(answer.write(Form::Json)?)
         }
         Asked::File { to, roof, units, prices } => {
@@ -257,7 +281,18 @@ fn told(asked: Asked, asker: &dyn Asker) -> Result<Box<RawValue>, Not> {
             let units = units.map(PageUnits::units);
             value(&field::read(key(&field)?, &text, units))
         }
+        Asked::Questions => value(&trial::start::questions()),
+        Asked::Start(asked) => asked.told(),
+        Asked::Terms { roof } => value(&trial::fit::terms(&Input::of(&[], Some(source(roof))))),
+        Asked::Fit(asked) => asked.fit(),
+        Asked::Vary(asked) => asked.vary(),
+        Asked::Compare(asked) => asked.compare(asker),
+        Asked::Cures(asked) => asked.cures(asker),
     }
+}
+
+fn keys(set: Vec<(String, String)>) -> Result<Vec<(Key, String)>, Not> {
+    set.into_iter().map(|(name, text)| Ok((key(&name)?, text))).collect()
 }
 
 fn no_edit() -> Not {
@@ -299,6 +334,8 @@ impl Command {
             Command::Ties => What::Ties,
             Command::Order => What::Order,
             Command::Cuts => What::Cuts { list: None },
+            Command::Fit => What::Fit,
+            Command::Compare => What::Compare(CompareAsked::default()),
         }
     }
 }
