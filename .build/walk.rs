@@ -22,8 +22,11 @@ pub(crate) fn made(text: &str) -> String {
         };
         let limit =
             if limit.is_empty() { "None".to_owned() } else { format!("Some(key!({limit:?}))") };
-        let cures: Vec<String> =
-            cures.split("; ").filter(|key| !key.is_empty()).map(|key| format!("key!({key:?})")).collect();
+        let cures: Vec<String> = cures
+            .split("; ")
+            .filter(|key| !key.is_empty())
+            .map(|key| format!("key!({key:?})"))
+            .collect();
         let _ = writeln!(
             table,
             "    Place {{ id: {id}, who: Who::{}, stop: Stop::{}, measure: {measure:?}, limit_key: {limit}, \

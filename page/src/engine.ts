@@ -78,14 +78,15 @@ export interface CheckView {
   caution: string;
 }
 
+export type Reader = "cutter" | "layout" | "buyer" | "inspector" | "designer";
+
+export interface Field {
+  key: string; label: string; who: Reader[]; about: string; typed: "length" | "signed" | "pitch" | "words" | "text"; written_as: string;
+  choices: string[]; default: string; needed: boolean; text: string | null;
+}
 export interface Tables {
-  tables: {
-    table: string; about: string;
-    fields: {
-      key: string; about: string; typed: "length" | "pitch" | "words" | "text"; written_as: string; choices: string[];
-      default: string; needed: boolean; text: string | null;
-    }[];
-  }[];
+  readers: [Reader, string][];
+  tables: { table: string; about: string; fields: Field[] }[];
 }
 
 export interface ReadBack { value: string | null; said: string | null; refused: Refusal | null; readings: string[] }
@@ -114,7 +115,8 @@ export class Engine {
     return new WebAssembly.Instance(this.module, this.imports).exports as unknown as Exports;
   }
 
-  static async of(code: BufferSource | WebAssembly.Module): Promise<Engine> {
+  /** `hears` is called with what a long search is doing. */
+  static async of(code: BufferSource | WebAssembly.Module, hears: (how_far: string) => void = () => {}): Promise<Engine> {
     const module = code instanceof WebAssembly.Module ? code : await WebAssembly.compile(code);
     // a workbook asks for the time; what other libraries name is for other hosts, and is never called
     const imports: WebAssembly.Imports = {};
@@ -124,7 +126,12 @@ export class Engine {
         ? Date.now
         : () => { throw new Error(`${wanted.module}.${wanted.name} is not here`); };
     }
-    return new Engine(module, imports);
+    const engine = new Engine(module, imports);
+    (imports["page"] ??= {})["hears"] = (at: number, len: number) => {
+      hears(new TextDecoder().decode(new Uint8Array(engine.exports.memory.buffer, at, len)));
+    };
+    engine.exports = engine.fresh();
+    return engine;
   }
 
   /** Answers a question. Should the engine stop over it, the next question has a new one. */
@@ -157,19 +164,31 @@ export async function bytes(): Promise<ArrayBuffer> {
 }
 
 interface Sent { number: number; question: object }
-interface Back { number: number; told: Told<unknown> }
+type Back = { number: number; told: Told<unknown> } | { number: number; how_far: string };
+
+/** How often a worker says how far it is, milliseconds. */
+const SAYS_EVERY = 100;
 
 /** Answers questions in a worker: the same script, where there is no page. */
 export function serve(): void {
   let engine: Promise<Engine> | undefined;
+  let asked = 0;
+  let said = 0;
+  const hears = (how_far: string) => {
+    if (performance.now() - said < SAYS_EVERY) return;
+    said = performance.now();
+    self.postMessage({ number: asked, how_far } satisfies Back);
+  };
   self.onmessage = async (event: MessageEvent<WebAssembly.Module | Sent>) => {
     if (event.data instanceof WebAssembly.Module) {
-      engine = Engine.of(event.data);
+      engine = Engine.of(event.data, hears);
       return;
     }
     const { number, question } = event.data;
+    await engine?.catch(() => {});
+    asked = number;
     const told = await engine!.then((engine) => engine.ask(question), (error: unknown) => ({ broken: String(error) }));
-    const back: Back = { number, told };
+    const back = { number, told } satisfies Back;
     self.postMessage(back);
   };
 }
@@ -178,14 +197,19 @@ export function serve(): void {
 export class Slow {
   private worker: Worker | undefined;
   private number = 0;
-  private readonly waiting = new Map<number, { question: object; done: (told: Told<unknown>) => void }>();
+  private readonly waiting = new Map<number, { question: object; done: (told: Told<unknown>) => void; hears?: (how_far: string) => void }>();
 
   constructor(private readonly here: Engine) {}
 
-  ask<T>(question: object): Promise<Told<T>> {
+  /** Another one with a worker of its own, which can be stopped by itself. */
+  another(): Slow {
+    return new Slow(this.here);
+  }
+
+  ask<T>(question: object, hears?: (how_far: string) => void): Promise<Told<T>> {
     return new Promise((resolve) => {
       const number = ++this.number;
-      this.waiting.set(number, { question, done: resolve as (told: Told<unknown>) => void });
+      this.waiting.set(number, { question, done: resolve as (told: Told<unknown>) => void, hears });
       const worker = this.start();
       if (worker) worker.postMessage({ number, question } satisfies Sent);
       else setTimeout(() => this.answerHere(), 30);
@@ -220,7 +244,8 @@ export class Slow {
     try {
       const script = document.querySelector("script[type=module]")!.textContent!;
       const url = URL.createObjectURL(new Blob([script], { type: "text/javascript" }));
-      const worker = new Worker(url, { type: "module" });
+      // no module worker: of a page that is a file, browsers load none from a blob
+      const worker = new Worker(url);
       worker.onerror = () => {
         this.failed = true;
         this.worker = undefined;
@@ -228,6 +253,10 @@ export class Slow {
       };
       worker.onmessage = (event: MessageEvent<Back>) => {
         const waiting = this.waiting.get(event.data.number);
+        if ("how_far" in event.data) {
+          waiting?.hears?.(event.data.how_far);
+          return;
+        }
         this.waiting.delete(event.data.number);
         waiting?.done(event.data.told);
       };

@@ -1,109 +1,105 @@
-// A field that is being changed: what is typed, how it reads, why it is refused, and keys of our own.
+// A value that is being typed: how it reads, why it is refused, and keys of our own.
 
 import type { ComponentChildren } from "preact";
 import { useEffect, useRef } from "preact/hooks";
-import { type ReadBack, type Tables } from "./engine";
+import { type Field, type ReadBack, type Refusal } from "./engine";
 import { Refusals, capital } from "./parts";
-import { type Store } from "./store";
+import { STEPS, type Store } from "./store";
 import { words } from "./words";
 
-type Field = Tables["tables"][number]["fields"][number];
-
 const DIGITS = ["1", "2", "3", "4", "5", "6", "7", "8", "9", "0"];
-/** Every mark of a tape to 1/16 in, in the order of the tape. */
-const FRACTIONS = [
-  "1/16", "1/8", "3/16", "1/4", "5/16", "3/8", "7/16", "1/2", "9/16", "5/8", "11/16", "3/4", "13/16", "7/8", "15/16",
-];
+
+/** The marks of a tape between two inches, down to a step: `4` for quarters. */
+function fractions(parts: number): string[] {
+  return Array.from({ length: parts - 1 }, (_, at) => {
+    let [over, under] = [at + 1, parts];
+    while (over % 2 === 0) [over, under] = [over / 2, under / 2];
+    return `${over}/${under}`;
+  });
+}
 
 /** A text with a key's letters after it. */
 function typed(text: string, key: string): string {
-  if (FRACTIONS.includes(key)) return /\d$/.test(text) ? `${text}-${key}in` : `${text}${key}in`;
-  if (key === "ft") return `${text}ft `;
+  if (key.includes("/") && key !== words.keypad.per12) return /\d$/.test(text) ? `${text}-${key}in` : `${text}${key}in`;
+  if (key === words.keypad.ft) return `${text}ft `;
+  if (key === words.keypad.minus) return text.startsWith("-") ? text.slice(1) : `-${text}`;
   return text + key;
 }
 
-export function Keypad({ store, field }: { store: Store; field: Field }) {
-  const name = words.fields[field.key] ?? field.key;
+interface PadProps {
+  store: Store;
+  field: Field;
+  name: string;
+  text: string;
+  /** True until something is typed: the first key then replaces the text. */
+  fresh: boolean;
+  refused: Refusal[];
+  onText: (text: string) => void;
+  onDone: () => void;
+  done: string;
+  /** Between the field and the keys. */
+  children?: ComponentChildren;
+}
+
+export function Pad({ store, field, name, text, fresh, refused, onText, onDone, done, children }: PadProps) {
   const input = useRef<HTMLInputElement>(null);
-  const written = field.text ?? store.value(field.key)?.value ?? "";
-  const text = store.typed?.field === field.key ? store.typed.text : written;
-  const refused = store.typed?.field === field.key ? store.typed.refused : [];
   const read = store.engine.ask<ReadBack>({ ask: "read", field: field.key, text, units: store.units });
   const back = "ok" in read ? read.ok : null;
   const metric = store.shown === "metric";
-  const fresh = store.typed?.field !== field.key;
-  const set = (next: string) => store.type(field.key, next);
-  const press = (key: string) => set(typed(fresh && key !== "/12" && key !== "deg" && key !== "%" ? "" : text, key));
+  const length = field.typed === "length" || field.typed === "signed" || field.choices.includes("none");
+  const measures = length || field.typed === "pitch";
+  const keeps: string[] = [words.keypad.per12, words.keypad.deg, words.keypad.percent, words.keypad.minus];
+  const press = (key: string) => onText(typed(fresh && !keeps.includes(key) ? "" : text, key));
   useEffect(() => {
     input.current?.focus({ preventScroll: true });
     input.current?.select();
   }, [field.key]);
   const keys = (list: string[], kind: string, more?: ComponentChildren) => (
     <div class={`keys ${kind}`}>
-      {list.map((key) => (
-        <button type="button" key={key} onClick={() => press(key)}>
-          {key}
-        </button>
-      ))}
+      {list.map((key) => <button type="button" key={key} onClick={() => press(key)}>{key}</button>)}
       {more}
     </div>
   );
-  const back_one = <button type="button" onClick={() => set(fresh ? "" : text.trimEnd().slice(0, -1))}>{words.keypad.back}</button>;
-  const none = <button type="button" onClick={() => set("")}>{words.keypad.clear}</button>;
-  const measures = field.typed === "length" || field.typed === "pitch" || field.choices.includes("none");
+  const back_one = <button type="button" onClick={() => onText(fresh ? "" : text.trimEnd().slice(0, -1))}>{words.keypad.back}</button>;
+  const none = <button type="button" onClick={() => onText("")}>{words.keypad.clear}</button>;
+  const sign = field.typed === "signed" ? [words.keypad.minus] : [];
+  const parts = STEPS.includes(store.step) ? Number(store.step.slice(2)) : 16;
   return (
-    <section class="keypad" aria-label={words.change(name, text)}>
+    <>
       <div class="typed">
         <label>
           <span class="name">{name}</span>
           <input
             ref={input}
             value={text}
-            inputMode={measures || field.choices.length > 0 ? "none" : "text"}
+            inputMode={measures ? "none" : "text"}
             autocomplete="off"
             spellcheck={false}
             aria-invalid={refused.length > 0}
             aria-describedby="reads about"
-            onInput={(event) => set(event.currentTarget.value)}
+            onInput={(event) => onText(event.currentTarget.value)}
             onKeyDown={(event) => {
-              if (event.key === "Enter" || event.key === "Escape") store.open(null);
+              if (event.key === "Enter" || event.key === "Escape") onDone();
             }}
           />
         </label>
-        <button type="button" class="strong" onClick={() => store.open(null)}>
-          {words.keypad.done}
-        </button>
+        <button type="button" class="strong" onClick={onDone}>{done}</button>
       </div>
       <p class="reads" id="reads" aria-live="polite">
-        {back?.value ? (
-          <>
-            {words.keypad.read} <b>{back.value}</b>
-            {back.said ? `, ${back.said}` : ""}
-          </>
-        ) : null}
+        {back?.value && text !== "" ? <>{words.keypad.read} <b>{back.value}</b>{back.said ? `, ${back.said}` : ""}</> : null}
       </p>
       {back && back.readings.length > 0 ? (
         <div class="meant" role="group" aria-label={words.keypad.meant}>
           <span>{words.keypad.meant}</span>
-          {back.readings.map((reading) => (
-            <button type="button" key={reading} onClick={() => set(reading)}>
-              {reading}
-            </button>
-          ))}
+          {back.readings.map((reading) => <button type="button" key={reading} onClick={() => onText(reading)}>{reading}</button>)}
         </div>
       ) : null}
       <Refusals all={refused} at={field.key} />
-      {refused.length > 0 && store.value(field.key) ? (
-        <p class="kept">
-          {words.keypad.keptAs} <b>{store.value(field.key)!.value}</b>
-        </p>
-      ) : null}
+      {children}
       {field.choices.length > 0 ? (
         <div class="keys choices">
           {field.choices.map((choice) => (
-            <button type="button" key={choice} aria-pressed={choice === text} onClick={() => set(choice)}>
-              {choice}
-            </button>
+            <button type="button" key={choice} aria-pressed={choice.toLowerCase() === text.trim().toLowerCase()} onClick={() => onText(choice)}>{choice}</button>
           ))}
         </div>
       ) : null}
@@ -114,16 +110,41 @@ export function Keypad({ store, field }: { store: Store; field: Field }) {
             keys([words.keypad.per12, words.keypad.deg, words.keypad.percent], "measures", none)
           ) : (
             <>
-              {keys(metric ? [words.keypad.mm, words.keypad.m] : [words.keypad.ft, words.keypad.in], "measures", none)}
-              {metric ? null : <div aria-label={words.keypad.fractions} role="group">{keys(FRACTIONS, "fractions")}</div>}
+              {keys([...(metric ? [words.keypad.mm, words.keypad.m] : [words.keypad.ft, words.keypad.in]), ...sign], "measures", none)}
+              {metric ? null : (
+                <>
+                  <div aria-label={words.keypad.fractions} role="group">{keys(fractions(parts), "fractions")}</div>
+                  <div class="keys steps" role="group" aria-label={words.keypad.step}>
+                    <span>{words.keypad.step}</span>
+                    {STEPS.map((step) => <button type="button" key={step} aria-pressed={step === store.step} onClick={() => store.setStep(step)}>{words.keypad.steps[step]}</button>)}
+                  </div>
+                </>
+              )}
             </>
           )}
         </div>
       ) : null}
+    </>
+  );
+}
+
+/** A field of the roof while it is changed. */
+export function Keypad({ store, field }: { store: Store; field: Field }) {
+  const name = words.fields[field.key] ?? field.label;
+  const written = field.text ?? store.value(field.key)?.value ?? "";
+  const typing = store.typed?.field === field.key ? store.typed : null;
+  const text = typing?.text ?? written;
+  const refused = typing?.refused ?? [];
+  return (
+    <section class="keypad" aria-label={words.change(name, text)}>
+      <Pad
+        store={store} field={field} name={name} text={text} fresh={typing === null} refused={refused} done={words.keypad.done}
+        onText={(next) => store.type(field.key, next)} onDone={() => store.open(null)}
+      >
+        {refused.length > 0 && store.value(field.key) ? <p class="kept">{words.keypad.keptAs} <b>{store.value(field.key)!.value}</b></p> : null}
+      </Pad>
       <div class="keys edit">
-        {field.text !== null && !field.needed ? (
-          <button type="button" onClick={() => store.clear(field.key)}>{words.backToDefault}</button>
-        ) : null}
+        {field.text !== null && !field.needed ? <button type="button" onClick={() => store.clear(field.key)}>{words.backToDefault}</button> : null}
       </div>
       <p class="about" id="about">
         {capital(field.about)}. {capital(field.needed ? words.needed : words.byDefault(field.default || words.notSet))}. {capital(field.written_as)}.

@@ -1,11 +1,14 @@
 // The page: the drawing on top, what changed and what fails below it, one room for each reader.
 
 import { render } from "preact";
-import { useEffect, useRef, useState } from "preact/hooks";
+import { useEffect, useRef } from "preact/hooks";
+import { Cures } from "./ask/cures";
+import { JobList, NotKept } from "./ask/jobs";
+import { Start, resume } from "./ask/start";
 import { type CutView, Engine, type LayView, type Room, Slow, bytes, serve } from "./engine";
 import { roofIn } from "./link";
 import { isNight, setNight, startNight } from "./night";
-import { Drawn, Head, Verdict, capital } from "./parts";
+import { Drawn, Head, Refusals, Verdict, capital } from "./parts";
 import { usePlaces } from "./place";
 import { Buy } from "./rooms/buy";
 import { Check } from "./rooms/check";
@@ -15,30 +18,19 @@ import { Numbers, Plan } from "./rooms/plan";
 import { Store, useStore } from "./store";
 import "./style.css";
 import "./site.css";
+import "./ask/ask.css";
 import { words } from "./words";
 
 const ROOMS: Room[] = ["plan", "cut", "lay", "buy", "check"];
 
 function Top({ store }: { store: Store }) {
-  const [name, setName] = useState("");
-  if (store.naming) {
-    const done = (event: Event) => {
-      event.preventDefault();
-      store.mine(name);
-    };
-    return (
-      <form class="top asking" onSubmit={done}>
-        <label><span>{words.nameAsk}</span><input value={name} autofocus onInput={(event) => setName(event.currentTarget.value)} /></label>
-        <button type="submit" class="strong">{words.nameDone}</button>
-        <button type="button" onClick={() => store.name(false)}>{words.cancel}</button>
-      </form>
-    );
-  }
   return (
     <header class="top">
       <h1>
-        {store.plan?.name ?? words.title}
-        {store.example ? <span class="badge">{words.example}</span> : null}
+        <button type="button" class="jobname" aria-expanded={store.listing} aria-description={words.listOfJobs} onClick={() => store.list(!store.listing)}>
+          {store.starting ? words.start.title : store.plan?.name ?? words.title}
+        </button>
+        {store.example && !store.starting ? <span class="badge">{words.example}</span> : null}
       </h1>
       <div class="tools">
         <button type="button" onClick={() => store.undo()} disabled={!store.history.canUndo} >{words.undo}</button>
@@ -119,7 +111,9 @@ function News({ store }: { store: Store }) {
         </div>
       ) : null}
       {store.message ? <p class="refused" role="alert">{store.message}</p> : null}
-      {store.storage ? null : <p class="refused">{words.noStorage}</p>}
+      {first && store.room !== "check" && !store.opened ? <Cures store={store} finding={first.id} title={first.title} most={2} /> : null}
+      {store.refused.length > 0 && store.typed === null ? <Refusals all={store.refused} /> : null}
+      {store.storage ? null : <NotKept store={store} />}
     </section>
   );
 }
@@ -134,20 +128,29 @@ function Inside({ store }: { store: Store }) {
   }
 }
 
+/** The numbers and the room. */
+function Room({ store }: { store: Store }) {
+  return (
+    <>
+      <div class="numbers"><Numbers store={store} /></div>
+      <div class="room" tabIndex={0}>
+        <Head room={store.room} />
+        <Inside store={store} />
+      </div>
+    </>
+  );
+}
+
 function Page({ store }: { store: Store }) {
   useStore(store);
   usePlaces(store);
   return (
-    <div class={`page in-${store.room} ${store.opened ? "typing" : ""}`}>
+    <div class={`page in-${store.room} ${store.opened || store.starting ? "typing" : ""}`}>
       <Top store={store} />
       <Sight store={store} />
-      <News store={store} />
+      {store.starting || store.listing ? <div /> : <News store={store} />}
       <main tabIndex={-1}>
-        <div class="numbers"><Numbers store={store} /></div>
-        <div class="room" tabIndex={0}>
-          <Head room={store.room} />
-          <Inside store={store} />
-        </div>
+        {store.starting ? <Start store={store} starting={store.starting} /> : store.listing ? <JobList store={store} /> : <Room store={store} />}
       </main>
       <nav aria-label={words.roomsAre}>
         {ROOMS.map((room) => (
@@ -167,6 +170,7 @@ async function start(): Promise<void> {
   const linked = await roofIn(location.hash);
   const store = new Store(engine, new Slow(engine), given, linked);
   if (linked === null && location.hash.length > 1) store.message = words.badLink;
+  resume(store);
   place.textContent = "";
   startNight(() => store.redraw());
   render(<Page store={store} />, place);

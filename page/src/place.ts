@@ -23,7 +23,7 @@ export function usePlaces(store: Store): void {
   useEffect(() => {
     let timer = 0;
     const scrolled = (event: Event) => {
-      if (store.opened || !(event.target instanceof Element) || !event.target.matches("main, .room")) return;
+      if (store.opened || store.listing || store.starting || !(event.target instanceof Element) || !event.target.matches("main, .room")) return;
       const top = Math.round(event.target.scrollTop);
       const room = store.room;
       clearTimeout(timer);
@@ -35,7 +35,7 @@ export function usePlaces(store: Store): void {
     return () => removeEventListener("scroll", scrolled, { capture: true });
   }, [store]);
   useEffect(() => {
-    const top = store.opened ? 0 : (load()[store.room] ?? 0);
+    const top = store.opened || store.listing || store.starting ? 0 : (load()[store.room] ?? 0);
     for (const one of scrolls()) one.scrollTop = top;
-  }, [store.room, store.opened]);
+  }, [store.room, store.opened, store.listing, store.starting?.at]);
 }

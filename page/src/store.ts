@@ -2,37 +2,35 @@
 
 import { useEffect, useState } from "preact/hooks";
 import example from "../../examples/kestrel-yard.toml?raw";
-import { type Engine, type FieldValue, type Figure, type PlanView, type Refusal, type Room, type Slow, type Told, type Units } from "./engine";
-import { History, type Kept } from "./history";
+import { type Engine, type FieldValue, type Figure, type PlanView, type Refusal, type Room, type Slow, type Tables, type Told, type Units } from "./engine";
+import { History } from "./history";
+import { FIRST, Jobs, type Saved } from "./jobs";
 import { keep, kept } from "./keep";
 
-const KEY = "stepoff.page.1";
-
-/** Where a page keeps its roof: one that came with a roof of its own keeps apart from all others. */
-function keyOf(given: string | null): string {
-  if (given === null) return KEY;
+/** Where a page keeps its jobs: one that came with a roof of its own keeps apart from all others. */
+function apart(given: string | null): string {
+  if (given === null) return "";
   let hash = 0;
   for (const letter of given) hash = (Math.imul(hash, 31) + letter.codePointAt(0)!) | 0;
-  return `${KEY}.${given.length}.${hash}`;
+  return `.${given.length}.${hash}`;
 }
 
 /** Pixels of the screen for one inch of paper: letters of a drawing are then 16 px. */
 export const PIXELS = 118;
+
+/** Steps of the tape that a keypad can have, coarsest first. */
+export const STEPS = ["1/2", "1/4", "1/8", "1/16"];
 
 /** What is typed into a field and not yet, or not, a value. */
 export interface Typed { field: string; text: string; refused: Refusal[] }
 
 interface Ticks { [key: string]: number | string }
 
-interface Saved {
-  roof: Kept;
-  example: boolean;
-  units: Units | null;
-  room: Room;
-  line: number;
-  ticks: Ticks;
-  typed: Typed | null;
-}
+/** What is written into the roof file if an answer is taken: fields with their texts, null to take one out. */
+export type Taken = [string, string | null][];
+
+/** The six questions for a new roof, while they are being answered. */
+export interface Starting { at: number; answers: { [field: string]: string }; text: string | null; name: string }
 
 /** One figure that moved. */
 export interface Moved { name: string; was: string; now: string }
@@ -55,35 +53,77 @@ export class Store {
   /** True while the field is open to be typed in. */
   opened = false;
   message: string | null = null;
-  /** True while the name of one's own job is asked for. */
-  naming = false;
-  storage = true;
+  /** True while the list of jobs is open. */
+  listing = false;
+  /** The questions for a new roof, while they are asked. */
+  starting: Starting | null = null;
+  /** What is drawn while they are asked. */
+  sketch: string | null = null;
+  /** The finest fraction of an inch that the keypad offers. */
+  step = "1/16";
+  /** The job that is open. */
+  job: string;
+  readonly jobs: Jobs;
+  /** Answers to what takes long and is not the order. */
+  readonly trials: Slow;
   /** True for a roof out of a link, which is kept only when that is wanted. */
   linked: boolean;
   /** The yard's prices, the same for every job: the text of a prices file. */
   prices: string | null = kept("prices");
   wide = 3;
   high = 2.2;
-  private readonly key: string;
   private session = 0;
   private readonly listeners = new Set<() => void>();
   private answers = new Map<string, Told<unknown>>();
 
   constructor(readonly engine: Engine, readonly slow: Slow, given: string | null, linked: string | null) {
-    this.key = keyOf(given);
+    this.jobs = new Jobs(apart(given));
+    this.trials = slow.another();
+    this.step = this.jobs.note<{ step: string }>("step")?.step ?? "1/16";
+    this.first = given ?? example;
     this.linked = linked !== null;
-    const saved = linked === null ? load(this.key) : null;
-    this.history = saved ? new History(saved.roof) : History.of(linked ?? given ?? example);
-    this.example = saved ? saved.example : (linked ?? given) === null;
-    this.units = saved?.units ?? null;
-    this.room = saved?.room ?? "plan";
-    this.line = saved?.line ?? 0;
-    this.ticks = saved?.ticks ?? {};
-    this.typed = saved?.typed ?? null;
+    this.job = this.jobs.now;
+    const saved = linked === null ? this.jobs.read(this.job) : null;
+    this.history = History.of(linked ?? this.first);
+    this.example = (linked ?? given) === null;
+    this.units = null;
+    this.room = "plan";
+    this.line = 0;
+    this.ticks = {};
+    this.typed = null;
+    if (saved) this.take_up(saved);
+    this.starting = linked === null ? this.jobs.note<Starting>("start") : null;
+    this.look();
+    const typed = this.typed as Typed | null;
+    if (this.opened && typed) this.type(typed.field, typed.text);
+    addEventListener("storage", (event) => this.elsewhere(event.key));
+  }
+
+  /** The roof that the page came with: the example, or one of its own. */
+  private readonly first: string;
+
+  private take_up(saved: Saved): void {
+    this.history = new History(saved.roof);
+    this.example = saved.example;
+    this.units = saved.units;
+    this.room = saved.room;
+    this.line = saved.line;
+    this.ticks = saved.ticks;
+    this.typed = saved.typed;
     this.field = this.typed?.field ?? null;
     this.opened = this.typed !== null && this.typed.text !== "";
+  }
+
+  /** Another window of this page changed the job that is open here too: go on from there. */
+  private elsewhere(key: string | null): void {
+    if (key !== this.jobs.key(this.job) || this.linked) return;
+    const saved = this.jobs.read(this.job);
+    if (!saved) return;
+    this.take_up(saved);
+    this.opened = false;
+    this.typed = null;
     this.look();
-    if (this.opened && this.typed) this.type(this.typed.field, this.typed.text);
+    this.listeners.forEach((listener) => listener());
   }
 
   get roof(): string {
@@ -109,17 +149,24 @@ export class Store {
   redraw(): void {
     this.listeners.forEach((listener) => listener());
   }
+  private kept = "";
 
   private keep(): void {
     if (this.linked) return;
+    this.jobs.keepNote("start", this.starting);
+    // while the questions are asked the drawing is theirs, and the job stays as it is
+    if (this.starting) return;
     const { history, example, units, room, line, ticks, typed } = this;
     const saved: Saved = { roof: history.toKeep(), example, units, room, line, ticks, typed };
-    try {
-      localStorage.setItem(this.key, JSON.stringify(saved));
-      this.storage = true;
-    } catch {
-      this.storage = false;
-    }
+    const fails = this.plan?.counts.filter((count) => count.verdict === "fails" || count.verdict === "needs design") ?? [];
+    const changed = this.kept !== "" && this.kept !== history.text;
+    this.kept = history.text;
+    this.jobs.write(this.job, saved, this.plan?.name ?? null, fails.map((count) => count.words).join(", "), changed);
+  }
+
+  /** False if this browser could not keep the job. */
+  get storage(): boolean {
+    return this.linked || this.jobs.works;
   }
 
   private room_of(room: Room, roof: string, field: string | null): object {
@@ -146,7 +193,7 @@ export class Store {
 
   /** Looks at the roof anew; `before` is what was shown when the change began. */
   private look(before?: PlanView | null): void {
-    const told = this.engine.ask<PlanView>(this.room_of("plan", this.roof, this.field));
+    const told = this.engine.ask<PlanView>(this.room_of("plan", this.sketch ?? this.roof, this.field));
     if ("ok" in told) {
       if (before !== undefined) this.moved = moved(before?.figures ?? [], told.ok.figures);
       this.plan = told.ok;
@@ -226,14 +273,14 @@ export class Store {
   }
 
   undo(): void {
-    this.step(() => this.history.undo());
+    this.stepped(() => this.history.undo());
   }
 
   redo(): void {
-    this.step(() => this.history.redo());
+    this.stepped(() => this.history.redo());
   }
 
-  private step(go: () => void): void {
+  private stepped(go: () => void): void {
     const before = this.plan;
     this.typed = null;
     this.session = 0;
@@ -242,51 +289,161 @@ export class Store {
     this.tell();
   }
 
-  /** Another roof file; the one before comes back by undo. */
+  /** Writes an answer into the roof file: one step of undo. */
+  take(set: Taken): void {
+    const next = this.engine.ask<string>({ ask: "edit", roof: this.roof, set });
+    if (!("ok" in next)) return;
+    this.before = this.plan;
+    this.session = 0;
+    this.opened = false;
+    this.typed = null;
+    this.field = set[0]?.[0] ?? null;
+    this.refused = [];
+    const told = this.engine.ask<PlanView>(this.room_of("plan", next.ok, this.field));
+    if ("refused" in told) this.refused = told.refused;
+    else {
+      const was = this.plan;
+      this.stepped(() => this.history.push(next.ok, 0));
+      this.moved = [...this.fieldsMoved(set.map(([field]) => field), was), ...this.moved];
+    }
+    this.tell();
+  }
+
+  /** The fields that were set, each as it was and is: a figure need not move with them. */
+  private fieldsMoved(fields: string[], was: PlanView | null): Moved[] {
+    const told = this.engine.ask<Tables>({ ask: "fields", roof: this.roof, units: this.units });
+    const all = "ok" in told ? told.ok.tables.flatMap((table) => table.fields) : [];
+    return fields.map((key) => {
+      const field = all.find((one) => one.key === key);
+      const value = (plan: PlanView | null) => plan?.values.find((one) => one.key === key)?.value ?? field?.default ?? "";
+      return { name: field?.label ?? key, was: value(was), now: value(this.plan) };
+    }).filter((one) => one.was !== one.now);
+  }
+
+  /** Opens a roof file as a job of its own. */
   replace(text: string): Refusal[] {
     const told = this.engine.ask<PlanView>(this.room_of("plan", text, null));
-    if (!("ok" in told)) return "refused" in told ? told.refused : [{ field: null, message: "", help: "" }];
-    this.step(() => this.history.push(text, 0));
-    this.example = false;
+    if (!("ok" in told)) return "refused" in told ? told.refused : [{ field: null, message: "broken" in told ? told.broken : told.stopped, help: "" }];
+    this.begin(text);
+    return [];
+  }
+
+  /** Begins a job with this roof; the one before stays in the list. */
+  begin(text: string): void {
+    const { units, room } = this;
+    this.tell();
+    this.job = this.jobs.fresh();
+    this.linked = false;
+    this.enter({ roof: History.of(text).toKeep(), example: false, units, room, line: 0, ticks: {}, typed: null });
+  }
+
+  /** Opens a job of the list. */
+  openJob(id: string): void {
+    if (id !== FIRST && !this.jobs.read(id)) return;
+    this.tell();
+    this.turnTo(id);
+  }
+
+  /** Turns to another job; the one that was open is kept already. */
+  private turnTo(id: string): void {
+    const { units, room } = this;
+    this.job = id;
+    this.linked = false;
+    const first = { roof: History.of(this.first).toKeep(), example: this.withExample, units, room, line: 0, ticks: {}, typed: null };
+    this.enter(this.jobs.read(id) ?? first);
+  }
+
+  private enter(saved: Saved): void {
+    this.kept = "";
+    this.take_up(saved);
+    this.session = 0;
+    this.field = null;
+    this.opened = false;
+    this.typed = null;
+    this.listing = false;
+    this.starting = null;
+    this.sketch = null;
+    this.message = null;
+    this.moved = [];
+    this.look();
+    this.tell();
+  }
+
+  /** The roof of a job, as it stands. */
+  roofOf(id: string): string | null {
+    const saved = this.jobs.read(id);
+    return saved ? new History(saved.roof).text : null;
+  }
+
+  /** Gives a job another name: in its roof file, so that it goes wherever the file goes. */
+  rename(id: string, name: string): Refusal[] {
+    const saved = this.jobs.read(id);
+    if (!saved) return [];
+    const history = id === this.job ? this.history : new History(saved.roof);
+    const next = this.engine.ask<string>({ ask: "edit", roof: history.text, set: [["job.name", name === "" ? null : name]] });
+    if (!("ok" in next)) return [];
+    const told = this.engine.ask<PlanView>(this.room_of("plan", next.ok, null));
+    if ("refused" in told) return told.refused;
+    history.push(next.ok, 0);
+    if (id === this.job) {
+      this.example = false;
+      this.look();
+    } else {
+      const line = this.jobs.all().find((job) => job.id === id);
+      this.jobs.write(id, { ...saved, roof: history.toKeep() }, name || null, line?.fails ?? "", true, this.job);
+    }
     this.tell();
     return [];
   }
 
-  /** Asks for a name, or no more. */
-  name(asked: boolean): void {
-    this.naming = asked;
-    this.message = null;
-    this.tell();
+  /** A job like another, with a history of its own and nothing ticked. */
+  copy(id: string, name: string): void {
+    const roof = this.roofOf(id);
+    if (roof === null) return;
+    const next = this.engine.ask<string>({ ask: "edit", roof, set: [["job.name", name]] });
+    this.begin("ok" in next ? next.ok : roof);
   }
 
-  /** Makes the example a job of one's own. */
-  mine(name: string): void {
-    const next = this.engine.ask<string>({ ask: "edit", roof: this.roof, set: [["job.name", name]] });
-    if (!("ok" in next)) return;
-    const told = this.engine.ask<PlanView>(this.room_of("plan", next.ok, null));
-    if ("refused" in told) {
-      this.message = told.refused.map((one) => one.message).join("; ");
-      this.tell();
-      return;
+  /** Deletes a job, or takes that back. If it is the one that is open, the one changed last before it is opened. */
+  remove(id: string, deleted: boolean): void {
+    this.jobs.remove(id, deleted);
+    if (deleted && id === this.job) {
+      this.turnTo(this.jobs.all().find((job) => !this.jobs.isNewer(job.id))?.id ?? FIRST);
+      this.listing = true;
     }
-    this.message = null;
-    this.naming = false;
-    this.example = false;
-    this.ticks = {};
-    this.step(() => this.history.push(next.ok, 0));
+    this.tell();
+  }
+
+  list(open: boolean): void {
+    this.listing = open;
+    this.opened = false;
+    this.typed = null;
+    this.tell();
+  }
+
+  /** The example or the roof that came with the page, as it was; undo takes that back. */
+  putBack(): void {
+    if (this.job !== FIRST) this.openJob(FIRST);
+    this.example = this.withExample;
+    this.stepped(() => this.history.push(this.first, 0));
     this.moved = [];
     this.tell();
   }
 
-  /** Keeps the roof that came by a link; the job before comes back by undo. */
-  keepLinked(): void {
-    const saved = load(this.key);
-    const text = this.roof;
-    this.linked = false;
-    this.ticks = {};
-    this.history = saved ? new History(saved.roof) : History.of(example);
-    this.step(() => this.history.push(text, 0));
+  /** True if the page came with the example, not with a roof of its own. */
+  get withExample(): boolean {
+    return this.first === example;
+  }
+
+  /** Goes on with the questions for a new roof; null leaves them. */
+  start(starting: Starting | null, sketch: string | null): void {
+    this.starting = starting;
+    this.sketch = sketch;
+    this.listing = false;
+    this.opened = false;
+    this.typed = null;
     this.moved = [];
+    this.look();
     this.tell();
   }
 
@@ -310,6 +467,21 @@ export class Store {
     return "refused" in told ? told.refused : [];
   }
 
+  /** Keeps the roof that came by a link, as a job of its own. */
+  keepLinked(): void {
+    const roof = this.history.toKeep();
+    const { units, room, ticks } = this;
+    this.linked = false;
+    this.job = this.jobs.fresh();
+    this.enter({ roof, example: false, units, room, line: 0, ticks, typed: null });
+  }
+
+  setStep(step: string): void {
+    this.step = step;
+    this.jobs.keepNote("step", { step });
+    this.tell();
+  }
+
   setUnits(units: Units): void {
     this.units = units;
     this.moved = [];
@@ -319,6 +491,7 @@ export class Store {
 
   go(room: Room): void {
     this.room = room;
+    this.listing = false;
     this.opened = false;
     this.typed = null;
     this.tell();
@@ -362,17 +535,6 @@ function moved(was: Figure[], now: Figure[]): Moved[] {
     const before = was.find((one) => one.key === figure.key)?.value;
     return before !== undefined && before !== figure.value ? [{ name: figure.name, was: before, now: figure.value }] : [];
   });
-}
-
-function load(key: string): Saved | null {
-  try {
-    const text = localStorage.getItem(key);
-    if (text === null) return null;
-    const saved = JSON.parse(text) as Saved;
-    return typeof saved.roof?.start === "string" && Array.isArray(saved.roof.changes) ? saved : null;
-  } catch {
-    return null;
-  }
 }
 
 /** Draws anew when anything changes. */

@@ -41,9 +41,16 @@ export async function type(page, field, text) {
 }
 export const done = (page) => page.click('.typed button:has-text("Done")');
 
-export const kept = (page) => page.evaluate(() => {
-  const { roof } = JSON.parse(localStorage.getItem("stepoff.page.1"));
-  return roof.changes.slice(0, roof.done).reduce((text, one) => text.slice(0, one.at) + one.into + text.slice(one.at + one.out.length), roof.start);
+/** The job that is open, as the browser keeps it. */
+export const saved = (page) => page.evaluate(() => {
+  const list = Object.keys(localStorage).find((key) => /^stepoff\.page\.2[^/:]*$/.test(key));
+  return JSON.parse(localStorage.getItem(`${list}/${JSON.parse(localStorage.getItem(list)).now}`));
 });
+
+/** Its roof file. */
+export const kept = async (page) => {
+  const { roof } = await saved(page);
+  return roof.changes.slice(0, roof.done).reduce((text, one) => text.slice(0, one.at) + one.into + text.slice(one.at + one.out.length), roof.start);
+};
 
 export const plan = (roof, units = null) => ask({ ask: "room", room: "plan", roof, units, wide: 3, high: 2 });

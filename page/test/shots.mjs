@@ -2,6 +2,7 @@
 
 import { mkdirSync } from "node:fs";
 import { LAPTOP, PHONE, browser, opened } from "./page.mjs";
+import { questions } from "./shots_questions.mjs";
 
 const folder = process.argv[2] ?? "target/page/shots";
 mkdirSync(folder, { recursive: true });
@@ -88,6 +89,7 @@ for (const [name, viewport] of [["phone", PHONE], ["laptop", LAPTOP]]) {
   await shot("plan-metric");
   await page.click('.units button:text-is("feet")');
   await site(page, shot, down);
+  await questions(page, shot);
   if (errors.length > 0) console.log(name, errors);
   await context.close();
 }

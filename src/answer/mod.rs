@@ -172,7 +172,9 @@ pub fn ask_for(question: &Question, asker: &dyn Asker) -> Result<Answer, NoAnswe
             question.depth.explains(),
             asker,
         )?),
-        What::Compare(asked) => Box::new(compare::find(input, question.prices()?, asked, &look, asker)?),
+        What::Compare(asked) => {
+            Box::new(compare::find(input, question.prices()?, asked, &look, asker)?)
+        }
         What::Sheets(asked) => {
             Box::new(sheets::find(inputs.swap_remove(0), question.prices()?, asked, &look, asker)?)
         }

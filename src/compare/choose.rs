@@ -173,8 +173,8 @@ impl<'a> Pool<'a> {
                 best.fetch_min(whole.measures()[ask.rank as usize], Ordering::Relaxed);
             }
             let done = done.fetch_add(1, Ordering::Relaxed) + 1;
-            let best = Some((ask.rank, best.load(Ordering::Relaxed)))
-                .filter(|(_, best)| *best < i64::MAX);
+            let best =
+                Some((ask.rank, best.load(Ordering::Relaxed))).filter(|(_, best)| *best < i64::MAX);
             (hold.told)(&Stage { what: "orders in full", of: ask.orders, best }, done);
             whole
         });

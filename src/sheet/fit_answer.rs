@@ -104,9 +104,9 @@ pub fn meaning(answer: &Answer, look: &Look) -> Vec<String> {
 fn stopped(answer: &Answer) -> Option<String> {
     match answer.proof {
         Proof::Met(_) => None,
-        Proof::Edge(end) if end.outside.is_none() => Some(
-            "No rule and no cap stops it there: it is the largest that was tried.".to_owned(),
-        ),
+        Proof::Edge(end) if end.outside.is_none() => {
+            Some("No rule and no cap stops it there: it is the largest that was tried.".to_owned())
+        }
         Proof::Edge(_) => {
             Some(format!("What stops it just beyond: {}.", answer.stopped_by.join("; ")))
         }

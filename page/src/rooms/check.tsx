@@ -1,5 +1,6 @@
 // CHECK: verdicts with failures first, the walk to fill in, files to save.
 
+import { Cures } from "../ask/cures";
 import { type CheckView } from "../engine";
 import { capital, Caution, sentence, Shown, Verdict } from "../parts";
 import { type Store } from "../store";
@@ -14,12 +15,13 @@ export function Check({ store }: { store: Store }) {
 
 type Finding = CheckView["findings"][number];
 
-function One({ finding }: { finding: Finding }) {
+function One({ finding, store }: { finding: Finding; store: Store }) {
   const text = words.check;
   return (
     <li data-finding={finding.id}>
       <p><Verdict verdict={finding.verdict} /> <b>{capital(finding.title)}</b>{finding.shortfall ? <>: <b>{finding.shortfall}</b></> : null}</p>
       {finding.found !== "-" || finding.limit !== "-" ? <p class="figure">{text.found} {finding.found}, {text.limit.toLowerCase()} {finding.limit}</p> : null}
+      {finding.verdict === "fails" || finding.verdict === "needs design" ? <Cures store={store} finding={finding.id} title={finding.title} /> : null}
       {finding.note ? <p>{sentence(finding.note)}</p> : null}
       <p class="small">{finding.section}, {finding.edition}. {text.who} {finding.who}.</p>
     </li>
@@ -34,11 +36,11 @@ function Inside({ store, view }: { store: Store; view: CheckView }) {
     <>
       <p>{text.against} {view.edition}.</p>
       <p class="counts">{view.counts.map((count) => <Verdict key={count.verdict} verdict={count.verdict} text={count.words} />)}</p>
-      {others.length > 0 ? <ul class="findings">{others.map((finding) => <One key={finding.id + finding.title} finding={finding} />)}</ul> : null}
+      {others.length > 0 ? <ul class="findings">{others.map((finding) => <One key={finding.id + finding.title} finding={finding} store={store} />)}</ul> : null}
       <Caution>{view.caution}</Caution>
       <details>
         <summary>{text.meets} ({meets.length})</summary>
-        <ul class="findings">{meets.map((finding) => <One key={finding.id + finding.title} finding={finding} />)}</ul>
+        <ul class="findings">{meets.map((finding) => <One key={finding.id + finding.title} finding={finding} store={store} />)}</ul>
       </details>
       <Walk store={store} view={view} />
       <details>

@@ -1,7 +1,10 @@
 // PLAN: the five numbers with steppers, what they come to, and every other setting by search.
 
 import { useState } from "preact/hooks";
-import { type Tables } from "../engine";
+import { Compare } from "../ask/compare";
+import { Fit } from "../ask/fit";
+import { begin } from "../ask/start";
+import { type Reader, type Tables } from "../engine";
 import { Keypad } from "../keypad";
 import { Refusals } from "../parts";
 import { type Store } from "../store";
@@ -9,9 +12,13 @@ import { words } from "../words";
 
 const FIVE = ["building.span", "roof.pitch", "eave.overhang", "ridge.board", "rafter.stock"];
 
-export function tables(store: Store): Tables["tables"] {
+function all(store: Store): Tables {
   const told = store.engine.ask<Tables>({ ask: "fields", roof: store.roof, units: store.units });
-  return "ok" in told ? told.ok.tables : [];
+  return "ok" in told ? told.ok : { readers: [], tables: [] };
+}
+
+export function tables(store: Store): Tables["tables"] {
+  return all(store).tables;
 }
 
 function Five({ store, field }: { store: Store; field: string }) {
@@ -38,7 +45,7 @@ export function Numbers({ store }: { store: Store }) {
   if (field) return <Keypad store={store} field={field} />;
   return (
     <div class="fives">
-      {store.example ? <div class="example"><p>{words.exampleIs}</p><button type="button" onClick={() => store.name(true)}>{words.makeMine}</button></div> : null}
+      {store.example ? <div class="example"><p>{words.exampleIs}</p><button type="button" onClick={() => begin(store)}>{words.makeMine}</button></div> : null}
       {FIVE.map((key) => <Five key={key} store={store} field={key} />)}
     </div>
   );
@@ -59,20 +66,38 @@ export function Plan({ store }: { store: Store }) {
         </dl>
         {store.plan?.notes.map((note) => <p key={note}>{note}.</p>)}
       </section>
+      <Asks store={store} />
       <All store={store} />
     </>
   );
 }
 
+/** The two questions that search: one number, or many roofs. Each is set up only when it is opened. */
+function Asks({ store }: { store: Store }) {
+  const [open, setOpen] = useState<"fit" | "compare" | null>(null);
+  const one = (name: "fit" | "compare", title: string) => (
+    <button type="button" aria-expanded={open === name} onClick={() => setOpen(open === name ? null : name)}>{title}</button>
+  );
+  return (
+    <section class="asks">
+      <div class="files">{one("fit", words.fit.title)}{one("compare", words.compare.title)}</div>
+      {open === "fit" ? <Fit store={store} /> : null}
+      {open === "compare" ? <Compare store={store} /> : null}
+    </section>
+  );
+}
+
 function All({ store }: { store: Store }) {
   const [search, setSearch] = useState("");
+  const [who, setWho] = useState<Reader | null>(null);
+  const { readers, tables } = all(store);
   const wanted = search.toLowerCase().split(/\s+/).filter(Boolean);
-  const parts = tables(store)
+  const parts = tables
     .map((part) => ({
       ...part,
       fields: part.fields.filter((field) => {
-        const text = `${field.key} ${field.about} ${words.fields[field.key] ?? ""}`.toLowerCase();
-        return wanted.every((word) => text.includes(word));
+        const text = `${field.label} ${field.key} ${field.about} ${field.choices.join(" ")}`.toLowerCase();
+        return (who === null || field.who.includes(who)) && wanted.every((word) => text.includes(word));
       }),
     }))
     .filter((part) => part.fields.length > 0);
@@ -84,20 +109,24 @@ function All({ store }: { store: Store }) {
         <span>{words.search}</span>
         <input type="search" value={search} onInput={(event) => setSearch(event.currentTarget.value)} />
       </label>
+      <div class="keys choices readers" role="group" aria-label={words.who}>
+        <button type="button" aria-pressed={who === null} onClick={() => setWho(null)}>{words.everybody}</button>
+        {readers.map(([reader, word]) => <button type="button" key={reader} aria-pressed={who === reader} onClick={() => setWho(reader)}>{word}</button>)}
+      </div>
       <p role="status">{words.found(count)}</p>
       {parts.map((part) => (
-        <details key={part.table} open={wanted.length > 0}>
+        <details key={part.table} open={wanted.length > 0 || undefined}>
           <summary>{part.about}</summary>
           <ul class="settings">
             {part.fields.map((field) => (
               <li key={field.key}>
                 <button type="button" class="setting" data-field={field.key} onClick={() => store.open(field.key)}>
-                  <span class="name">{field.key}</span>
+                  <span class="name">{field.label}</span>
                   <span class="figure">
                     {field.text ?? store.value(field.key)?.value ?? (field.default || words.notSet)}
                     {field.text === null ? <em> {words.default}</em> : null}
                   </span>
-                  <span class="about">{field.about}</span>
+                  <span class="about">{field.about} <span class="key">{field.key}</span></span>
                 </button>
               </li>
             ))}

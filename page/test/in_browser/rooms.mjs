@@ -8,7 +8,7 @@ import { join } from "node:path";
 import { pathToFileURL } from "node:url";
 import { deflateRawSync } from "node:zlib";
 import axe from "axe-core";
-import { ask, chrome, count, done, figure, kept, kestrel, plan, program, room, test, type, value } from "../harness.mjs";
+import { ask, chrome, count, done, figure, kept, kestrel, plan, program, room, saved, test, type, value } from "../harness.mjs";
 import { FIVE, LAPTOP, PHONE, opened, roofs } from "../page.mjs";
 
 for (const viewport of [PHONE, LAPTOP]) {
@@ -76,7 +76,7 @@ await test("five fields of random roofs give the engine's figures, and what is r
       }
       await done(page);
     }
-    const units = await page.evaluate(() => JSON.parse(localStorage.getItem("stepoff.page.1")).units);
+    const units = (await saved(page)).units;
     const told = plan(await kept(page), units).ok;
     for (const one of told.figures) assert.equal(await figure(page, one.key), one.value, `${JSON.stringify(roof)} ${one.key}`);
     for (const field of Object.values(FIVE)) {
@@ -268,7 +268,7 @@ await test("the program's page opens with its roof, whatever its name is, and ke
   await page.reload();
   await page.waitForSelector("nav button");
   assert.equal(await value(page, "building.span"), "15' 1\"");
-  assert.equal(await page.evaluate(() => localStorage.getItem("stepoff.page.1")), null);
+  assert.equal(await page.evaluate(() => localStorage.getItem("stepoff.page.2")), null);
 }, { file: pathToFileURL(join(folder, "page.html")) });
 rmSync(folder, { recursive: true });
 

@@ -7,9 +7,9 @@ use crate::compare::{Axis, Comparison, Shown, Sweep, Whole};
 use crate::facts::caution;
 use crate::measure::Units;
 use crate::plan::{Kind, nudge};
+use crate::sheet::Look;
 use crate::sheet::compare as words;
 use crate::sheet::compare_measures::{amount, figure, head, rank_words};
-use crate::sheet::Look;
 
 use super::super::compare::Compared;
 use super::super::{Input, Refused};
@@ -122,9 +122,15 @@ pub(in crate::answer) fn view(compared: &Compared, look: &Look) -> CompareView {
         best_in: shown.best_in.iter().map(|rank| rank_words(*rank, look)).collect(),
         against: against
             .iter()
-            .find_map(|line| line.strip_prefix(&format!("{} against the roof as it is: ", number + 1)))
+            .find_map(|line| {
+                line.strip_prefix(&format!("{} against the roof as it is: ", number + 1))
+            })
             .map(str::to_owned),
-        set: sweep.changes(shown.place).into_iter().map(|(key, text)| Taken::of(key, text)).collect(),
+        set: sweep
+            .changes(shown.place)
+            .into_iter()
+            .map(|(key, text)| Taken::of(key, text))
+            .collect(),
     };
     let mut says = words::sentences(comparison, look);
     says.extend(against.iter().find(|line| line.starts_with("The roof as it is")).cloned());
@@ -138,7 +144,12 @@ pub(in crate::answer) fn view(compared: &Compared, look: &Look) -> CompareView {
             against: None,
             set: Vec::new(),
         }),
-        shown: comparison.shown.iter().enumerate().map(|(number, shown)| row(number, shown)).collect(),
+        shown: comparison
+            .shown
+            .iter()
+            .enumerate()
+            .map(|(number, shown)| row(number, shown))
+            .collect(),
         caution: caution::COMPARE_IN_SHORT,
     }
 }
@@ -157,7 +168,9 @@ fn differs(comparison: &Comparison, sweep: &Sweep, whole: &Whole, look: &Look) -
     let own = comparison.present.as_ref().ok().map(|present| values(sweep, present, look));
     let of = values(sweep, whole, look);
     match own {
-        Some(own) => of.into_iter().zip(own).filter(|(of, own)| of != own).map(|(of, _)| of).collect(),
+        Some(own) => {
+            of.into_iter().zip(own).filter(|(of, own)| of != own).map(|(of, _)| of).collect()
+        }
         None => of,
     }
 }

@@ -63,7 +63,8 @@ pub(in crate::answer) fn terms(roof: &Input) -> Terms {
             .map(|(word, unknown)| Word { word, words: unknown.words() })
             .collect(),
     });
-    let datums = Datum::CHOICES.into_iter().map(|(word, datum)| Word { word, words: datum.words() });
+    let datums =
+        Datum::CHOICES.into_iter().map(|(word, datum)| Word { word, words: datum.words() });
     Terms { wants: wants.collect(), datums: datums.collect() }
 }
 
@@ -76,9 +77,8 @@ fn goes_together(roof: &Input, key: Key, sample: &str, find: &str, height: bool)
         entries.add_flag(key!("fit.above"), Some("floor"));
     }
     let flags = [key!("fit.find"), key].map(|key| key.field().flag);
-    let refused = |place: &Place| {
-        matches!(place, Place::Flag { flag, .. } if flags.contains(&Some(*flag)))
-    };
+    let refused =
+        |place: &Place| matches!(place, Place::Flag { flag, .. } if flags.contains(&Some(*flag)));
     match FitPlan::read(&entries) {
         Ok(_) => true,
         Err(faults) => !faults.iter().any(|fault| refused(&fault.place)),

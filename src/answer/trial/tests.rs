@@ -31,8 +31,7 @@ fn six_answers_make_a_roof_that_can_be_drawn_from_the_first_one_on() {
     let first = start(json!([["building.length", "26'"]]), None);
     assert_eq!(first["ok"]["stand_ins"], json!(["building.span", "roof.pitch"]));
     assert!(open(first["ok"]["sketch"].as_str().unwrap()).len() < 40);
-    let all =
-        json!([["building.length", "26'"], ["building.span", "15'"], ["roof.pitch", "7/12"]]);
+    let all = json!([["building.length", "26'"], ["building.span", "15'"], ["roof.pitch", "7/12"]]);
     let made = start(all, Some("Heron \"Shed\" \\ it's 1"));
     let plan = told(
         &json!({"ask": "room", "room": "plan", "roof": made["ok"]["roof"], "wide": 3, "high": 2}),
@@ -55,17 +54,13 @@ fn what_goes_together_is_what_the_engine_does_not_refuse() {
         finds("fit.ridge_top"),
         ["pitch", "overhang", "seat", "span", "wall-height", "fascia-depth"]
     );
-    assert_eq!(
-        finds("fit.avoid"),
-        ["pitch", "overhang", "span", "ridge-slot", "past-fascia"]
-    );
+    assert_eq!(finds("fit.avoid"), ["pitch", "overhang", "span", "ridge-slot", "past-fascia"]);
 }
 
 #[test]
 fn a_fit_says_what_fits_and_what_is_written_if_it_is_taken() {
     let ask = |top: &str| {
-        let set =
-            json!([["fit.find", "pitch"], ["fit.ridge_top", top], ["fit.above", "floor"]]);
+        let set = json!([["fit.find", "pitch"], ["fit.ridge_top", top], ["fit.above", "floor"]]);
         told(&json!({"ask": "fit", "roof": KESTREL, "set": set}))
     };
     let fit = ask("13ft 6in");
@@ -88,8 +83,12 @@ fn a_comparison_is_asked_with_the_engines_values_and_taken_as_a_change_of_fields
     let of = |key: &str| vary.iter().find(|one| one["key"] == key).unwrap();
     assert_eq!(of("compare.rafter")["usual"], true);
     assert_eq!(of("compare.pitch")["tries"], "5 in 12, 5.5 in 12, 6/12, 6.5 in 12, 7 in 12");
-    let set = json!([["compare.rafter", "2x6, 2x8"], ["compare.spacing", "16in, 24in"],
-        ["compare.ridge", "2x8"], ["compare.joist", "2x6"]]);
+    let set = json!([
+        ["compare.rafter", "2x6, 2x8"],
+        ["compare.spacing", "16in, 24in"],
+        ["compare.ridge", "2x8"],
+        ["compare.joist", "2x6"]
+    ]);
     let asked = json!({"ask": "compare", "roof": KESTREL, "set": set});
     let compared = told(&asked);
     let shown = compared["ok"]["shown"].as_array().unwrap();

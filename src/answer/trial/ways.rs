@@ -1,9 +1,9 @@
 //! The ways in which a field can be changed to mend a finding: up or down from its value, or to another
 //! word.
 
+use crate::catalog::Grade;
 use crate::catalog::lumber::nominal_names;
 use crate::catalog::panels::panels;
-use crate::catalog::Grade;
 use crate::compare::USUAL_SPACINGS;
 use crate::key;
 use crate::measure::quantity::{InInches, in_millimeters, inches, millimeters};
@@ -72,7 +72,8 @@ pub(super) fn ways(
     }
     match kind {
         Kind::Choice(words) => {
-            let other = words.iter().filter(|word| now.is_none_or(|now| !now.eq_ignore_ascii_case(word)));
+            let other =
+                words.iter().filter(|word| now.is_none_or(|now| !now.eq_ignore_ascii_case(word)));
             other.map(|word| Way::Texts(vec![(*word).to_owned()])).collect()
         }
         Kind::Section => now.map_or_else(Vec::new, |now| sizes(now)),
@@ -89,7 +90,9 @@ pub(super) fn ways(
             vec![nudges(kind, now, true, units), nudges(kind, now, false, units)]
         }),
         Kind::Grade => grades(now),
-        Kind::Panel => vec![Way::Texts(panels().iter().map(|panel| panel.rating.clone()).collect())],
+        Kind::Panel => {
+            vec![Way::Texts(panels().iter().map(|panel| panel.rating.clone()).collect())]
+        }
         Kind::Length | Kind::SignedLength => {
             let now = length_now(key, now, roof);
             let limit = (finding.unit == Unit::Inches).then_some(finding.limit).flatten();

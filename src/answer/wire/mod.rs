@@ -24,8 +24,8 @@ use super::rooms::{self, Room, View};
 use super::sheets::{self, SetForm, SheetsAsked};
 use super::trial;
 use super::{
-    Answer, Asker, CompareAsked, ExportTo, Form, Input, LookAsked, NoAnswer, NotWritten, Question, Refused,
-    Source, What, ask_for,
+    Answer, Asker, CompareAsked, ExportTo, Form, Input, LookAsked, NoAnswer, NotWritten, Question,
+    Refused, Source, What, ask_for,
 };
 
 /// What the roof file is called in messages.

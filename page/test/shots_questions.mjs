@@ -1,0 +1,78 @@
+// Pictures of what the page asks and is asked: six questions, jobs, one number, many roofs, cures, settings by reader.
+
+import { readFileSync } from "node:fs";
+
+const kestrel = readFileSync(new URL("../../examples/kestrel-yard.toml", import.meta.url), "utf8");
+
+export async function questions(page, shot) {
+  const press = (text, within = "") => page.click(`${within} button:text-is("${text}")`);
+  await page.click('nav button:has-text("PLAN")');
+  await press("feet", ".units");
+  await page.click("h1 .jobname");
+  await press("Start my own", ".jobs");
+  await shot("start-length");
+  await page.fill(".typed input", "26ft");
+  await press("Next", ".start");
+  await page.fill(".typed input", "16-3");
+  await shot("start-span");
+  await page.fill(".typed input", "15ft 6in");
+  await press("Next", ".start");
+  await page.fill(".typed input", "9/12");
+  await press("Next", ".start");
+  await shot("start-overhang");
+  for (let left = 0; left < 3; left++) await page.click(".start .skip");
+  await page.fill(".start form input", "Heron Shed");
+  await shot("start-name");
+  await page.click('.start button:has-text("Start")');
+  await shot("started");
+  await page.click("h1 .jobname");
+  await page.setInputFiles('.jobs input[type="file"]', { name: "a.toml", mimeType: "text/plain", buffer: Buffer.from(kestrel.replaceAll("Kestrel Yard", "Wren Barn").replace("[rafter]", "[rafter]\nseat = \"1in\"")) });
+  await page.waitForSelector(".news .cures button");
+  await shot("cures");
+  await page.click(".news .cures button");
+  await shot("cured");
+  await press("Undo", ".tools");
+  await page.click('nav button:has-text("CHECK")');
+  await page.waitForSelector(".findings .cures button");
+  await shot("cures-check");
+  await page.click('nav button:has-text("PLAN")');
+  await page.click("h1 .jobname");
+  await page.locator(".joblist li:not(.now) button:text-is(\"Delete\")").first().click();
+  await shot("jobs");
+  await press("Close", ".jobs");
+  await press("Find one number");
+  await page.click('.fit button:text-is("ridge top")');
+  await page.fill(".fit .typed input", "13ft 6in");
+  await page.locator(".asks").scrollIntoViewIfNeeded();
+  await shot("fit-asked");
+  await press("Done", ".fit");
+  await page.click('.fit [aria-label^="Which"] button:text-is("pitch")');
+  await press("Find the pitch");
+  await page.waitForSelector(".fit .answer");
+  await page.locator(".fit .answer").evaluate((one) => one.scrollIntoView());
+  await shot("fit-answer");
+  await page.click('.fit [data-field="fit.ridge_top"]');
+  await page.fill(".fit .typed input", "90ft");
+  await press("Done", ".fit");
+  await press("Find the pitch");
+  await page.waitForSelector(".fit .answer");
+  await page.locator(".fit .answer").evaluate((one) => one.scrollIntoView());
+  await shot("fit-none");
+  await press("Compare roofs");
+  await page.locator(".compare").evaluate((one) => one.scrollIntoView());
+  await shot("compare-asked");
+  await page.click('.compare button:text-is("Compare")');
+  await page.waitForSelector(".compare .answer", { timeout: 60_000 });
+  await page.locator(".compare .answer").evaluate((one) => one.scrollIntoView());
+  await shot("compare-answer");
+  await press("Compare roofs");
+  await press("buyer");
+  await page.locator('input[type="search"]').evaluate((one) => one.scrollIntoView());
+  await shot("settings-buyer");
+  await press("Everybody");
+  await page.fill('input[type="search"]', "past fascia");
+  await page.click('.setting[data-field="deck.past_fascia"]');
+  await press("eighths");
+  await shot("keypad-sign");
+  await press("Done");
+}
