@@ -20,8 +20,20 @@ pub struct Choices {
     pub spacing: Length,
     /// Width of the plates.
     pub plate: Length,
-    /// Level thickness of the boards on the tails, which the overhang includes.
-    pub boards: Length,
+    /// The board on the tails whose outer face is the eave; `None` if there is none.
+    pub fascia: Option<Section>,
+    /// The board behind it, or on the tails alone.
+    pub subfascia: Option<Section>,
+    /// The longest lumber for plates, ridges and boards.
+    pub longest: Length,
     /// True if edge sticks are backed: their top corners cut to the faces. False if they are dropped instead.
     pub backed: bool,
+}
+
+impl Choices {
+    /// Level thickness of the boards on the tails, which the overhang includes, inches.
+    #[must_use]
+    pub fn boards_in(&self) -> f64 {
+        [&self.fascia, &self.subfascia].into_iter().flatten().map(Section::thickness_in).sum()
+    }
 }

@@ -34,6 +34,8 @@ pub struct Ground {
     pub plate: f64,
     /// Level thickness of the boards on the tails.
     pub boards: f64,
+    /// The longest lumber.
+    pub longest: f64,
 }
 
 /// A plate under a face: the two planes of a birdsmouth on it, each with its outside where the wood is taken off.
@@ -74,7 +76,8 @@ impl Ground {
             depth: choices.rafter.depth_in(),
             spacing: choices.spacing.inches(),
             plate: choices.plate.inches(),
-            boards: choices.boards.inches(),
+            boards: choices.boards_in(),
+            longest: choices.longest.inches(),
             choices: choices.clone(),
         }
     }
@@ -117,6 +120,18 @@ impl Ground {
     /// Height of the plate of a wall that a slope rises to: as high as the rafter stands over the low one.
     pub(super) fn plate_under(&self, axes: &FaceAxes, wall: &WallLine) -> f64 {
         axes.slope.height(wall.from - wall.out * self.plate) - self.heel_stand
+    }
+
+    /// Height of a wall's plate.
+    #[must_use]
+    pub fn plate_top(&self, wall: &WallLine) -> f64 {
+        let high = self.faces.iter().enumerate().find(|(face, axes)| {
+            wall.slope.is_none()
+                && wall.wall == Wall::B
+                && self.roof.faces[*face].block == wall.block
+                && wall.out.dot(axes.up) > 0.5
+        });
+        high.map_or(wall.plate, |(_, axes)| self.plate_under(axes, wall))
     }
 
     fn seat(&self, axes: &FaceAxes, wall: &WallLine, plate: f64, inward: f64) -> Seat {

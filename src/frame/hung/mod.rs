@@ -5,11 +5,13 @@
 //! sticks under ridges, hips and valleys are lines; where lines meet, one goes through and the others are cut to its sides.
 //! Every cut is a plane of what the stick meets: no kind of roof has a rule of its own.
 
+mod boards;
 pub mod choices;
 mod edges;
 pub mod face;
 pub mod ground;
 pub mod lines;
+pub mod marks;
 pub mod measured;
 pub mod nodes;
 pub mod patterns;
@@ -17,6 +19,7 @@ pub mod piece;
 mod rafters;
 pub mod stations;
 mod support;
+mod walls;
 
 pub use choices::Choices;
 pub use ground::Ground;
@@ -45,6 +48,8 @@ pub struct HungRoof {
     pub sticks: Vec<Hung>,
     /// Hips and valleys whose heads nothing carries: a post must stand under them.
     pub unsupported: Vec<String>,
+    /// Faces with an eave that has no fascia yet: eaves of unlike height or reach pass each other there.
+    pub without_boards: Vec<String>,
 }
 
 /// Why a roof has no sticks.
@@ -113,10 +118,12 @@ pub fn sticks_of(shape: &Shape, choices: &Choices) -> Result<HungRoof, CannotHan
     refuse_crowded(&ground, &stations)?;
     let mut sticks = Vec::new();
     edges::add(&ground, &kings, &mut sticks);
+    walls::add(&ground, &mut sticks);
+    let without_boards = boards::add(&ground, &mut sticks);
     for (face, stations) in stations.iter().enumerate() {
         rafters::add(&ground, (&kings, &covers), face, stations, &mut sticks);
     }
-    Ok(HungRoof { ground, kings, stations, sticks, unsupported })
+    Ok(HungRoof { ground, kings, stations, sticks, unsupported, without_boards })
 }
 
 fn refuse_over_plate(ground: &Ground) -> Result<(), CannotHang> {

@@ -1,8 +1,10 @@
 //! A gable framed as any roof is: hung on its faces and edges, each common rafter is the same solid.
 
+use stepoff::catalog::lumber::Section;
 use stepoff::frame::hung::patterns;
 use stepoff::frame::{Choices, Frame, Member, Role, sticks_of};
 use stepoff::geom::DVec3;
+use stepoff::measure::quantity::inches;
 use stepoff::plan::GablePlan;
 use stepoff::roof::Shape;
 use stepoff::roof::shape::Main;
@@ -19,7 +21,10 @@ fn choices(frame: &Frame) -> Choices {
         ridge_depth: plan.rafter.ridge_depth,
         spacing: plan.spacing,
         plate: plan.rafter.plate,
-        boards: plan.rafter.boards(),
+        fascia: (plan.rafter.boards() > inches(0.0))
+            .then(|| Section::actual(plan.rafter.boards(), inches(7.25))),
+        subfascia: None,
+        longest: plan.longest,
         backed: false,
     }
 }

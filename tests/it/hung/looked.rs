@@ -2,7 +2,7 @@
 
 use proptest::prelude::*;
 use stepoff::frame::hung::Hung;
-use stepoff::frame::{HungRoof, Stick};
+use stepoff::frame::{HungRoof, Role, Stick};
 use stepoff::geom::{Cell, DVec2, DVec3, Solid};
 use stepoff::roof::Wall;
 
@@ -124,7 +124,7 @@ fn plates(hung: &HungRoof) -> Vec<Solid> {
 
 pub(super) fn plates_are_free(hung: &HungRoof, sticks: &[Cut]) -> Result<(), TestCaseError> {
     for plate in plates(hung) {
-        for Cut { hung, stick, .. } in sticks {
+        for Cut { hung, stick, .. } in sticks.iter().filter(|cut| !is_wall(cut)) {
             let shared = plate.common_volume(stick.solid());
             prop_assert!(shared < SHARED_IN3, "{} is {shared} in3 in a plate", hung.id);
         }
@@ -136,6 +136,16 @@ fn touch(one: &Solid, other: &Solid) -> f64 {
     one.cells().iter().flat_map(|a| other.cells().iter().map(move |b| a.contact(b))).sum()
 }
 
+/// True for what hangs on tails and carries nothing.
+fn is_board(cut: &Cut) -> bool {
+    matches!(cut.hung.role, Role::Fascia | Role::Subfascia)
+}
+
+/// True for plates, which the walls carry; they are looked at as bars of their own.
+fn is_wall(cut: &Cut) -> bool {
+    cut.hung.role == Role::Plate
+}
+
 /// A rafter is carried at both ends: by plates, by lines, or by the rafter opposite.
 pub(super) fn each_touches_what_carries_it(
     hung: &HungRoof,
@@ -144,6 +154,9 @@ pub(super) fn each_touches_what_carries_it(
     let plates = plates(hung);
     for (at, one) in sticks.iter().enumerate() {
         let solid = one.stick.solid();
+        if is_wall(one) {
+            continue;
+        }
         // under these the program asks for a post
         let line = one.hung.line.map(|line| &hung.ground.lines[line].name);
         if line.is_some_and(|name| hung.unsupported.contains(name)) {
@@ -153,7 +166,8 @@ pub(super) fn each_touches_what_carries_it(
         let on_sticks = sticks
             .iter()
             .enumerate()
-            .filter(|(other, cut)| *other != at && one.is_near(cut))
+            .filter(|(other, cut)| *other != at && !is_wall(cut) && one.is_near(cut))
+            .filter(|(_, cut)| one.hung.face.is_none() || !is_board(cut))
             .filter(|(_, cut)| touch(solid, cut.stick.solid()) > TOUCH_IN2)
             .count();
         let wanted = if one.hung.face.is_some() { 2 } else { 1 };

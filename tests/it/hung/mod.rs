@@ -1,6 +1,7 @@
 //! The sticks of any roof on square corners: random roofs of every kind, looked at as solids.
 
 mod looked;
+mod pairs;
 mod printed;
 mod shapes;
 

@@ -48,7 +48,9 @@ impl Hips {
             ridge_depth: None,
             spacing: inches(self.spacing),
             plate: inches(3.5),
-            boards: inches(0.75),
+            fascia: Some(deep(0.75, 7.25)),
+            subfascia: None,
+            longest: inches(240.0),
             backed: false,
         };
         let shape = Shape { main, wings: wing.into_iter().collect(), dormers: Vec::new() };

@@ -24,7 +24,7 @@ fn one_of(inches_of: &'static [f64]) -> impl Strategy<Value = Length> {
 prop_compose! {
     pub(super) fn choices()(
         hip in one_of(&[1.5, 3.0]), valley in one_of(&[1.5, 3.0]), ridge in one_of(&[0.75, 1.5, 3.5]),
-        spacing in one_of(&[12.0, 16.0, 24.0]), boards in one_of(&[0.0, 0.75, 2.25]), backed in any::<bool>(),
+        spacing in one_of(&[12.0, 16.0, 24.0]), boards in 0usize..3, backed in any::<bool>(),
     ) -> Choices {
         Choices {
             rafter: Section::sized(inches(1.5), inches(5.5)),
@@ -34,7 +34,9 @@ prop_compose! {
             ridge_depth: None,
             spacing,
             plate: inches(3.5),
-            boards,
+            fascia: (boards > 0).then(|| Section::sized(inches(0.75), inches(7.25))),
+            subfascia: (boards > 1).then(|| Section::sized(inches(1.5), inches(5.5))),
+            longest: inches(240.0),
             backed,
         }
     }

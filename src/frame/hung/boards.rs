@@ -1,0 +1,157 @@
+//! Fascia and sub-fascia along the eaves, mitered where two eaves meet.
+
+use crate::catalog::lumber::Section;
+use crate::frame::role::Role;
+use crate::frame::stick::{Axis, Trim};
+use crate::geom::{DVec2, DVec3, Plane};
+use crate::roof::{EdgeKind, RoofEdge};
+
+use super::ground::Ground;
+use super::lines::NEAR_IN;
+use super::piece::{Hung, off, plane_of};
+use super::stations::sixteenths;
+
+/// The boards of all eaves. Gives the faces with an eave that has none, because it ends where eaves of unlike height or
+/// reach pass each other.
+pub(super) fn add(ground: &Ground, sticks: &mut Vec<Hung>) -> Vec<String> {
+    let mut without = Vec::new();
+    let eaves: Vec<&RoofEdge> =
+        ground.roof.edges.iter().filter(|edge| is_eave(ground, edge)).collect();
+    let mut rows: Vec<(Role, &Section, f64)> = Vec::new();
+    let mut outer = 0.0;
+    for (role, section) in
+        [(Role::Fascia, &ground.choices.fascia), (Role::Subfascia, &ground.choices.subfascia)]
+    {
+        if let Some(section) = section {
+            rows.push((role, section, outer));
+            outer += section.thickness_in();
+        }
+    }
+    for edge in &eaves {
+        for (role, section, outer) in &rows {
+            match board(ground, &eaves, edge, (*role, section, *outer)) {
+                Some(pieces) => sticks.extend(pieces),
+                None => without.push(ground.roof.faces[edge.faces[0]].name.clone()),
+            }
+        }
+    }
+    without.dedup();
+    without
+}
+
+/// A level border where a face ends: an eave, also where another face goes on below it.
+fn is_eave(ground: &Ground, edge: &RoofEdge) -> bool {
+    let kind = edge.kind == EdgeKind::Eave || edge.kind == EdgeKind::Step && edge.is_level();
+    kind && ground.walls_of(edge.faces[0]).next().is_some()
+}
+
+/// Pieces of one board along an eave, its outer face so far inside the edge.
+fn board(
+    ground: &Ground,
+    eaves: &[&RoofEdge],
+    edge: &RoofEdge,
+    (role, section, outer): (Role, &Section, f64),
+) -> Option<Vec<Hung>> {
+    let (from, to) = (edge.from.truncate(), edge.to.truncate());
+    let along = (to - from).normalize();
+    // the face lies on the left
+    let inward = along.perp();
+    let slope = ground.roof.faces[edge.faces[0]].slope;
+    let rise = slope.gradient.dot(inward);
+    // the square top stays under the face: its lower corner is the outer one where the face rises inward
+    let lower = if rise > 0.0 { outer } else { outer + section.thickness_in() };
+    let top = edge.from.z + rise * lower;
+    let middle = outer + section.thickness_in() / 2.0;
+    let origin = (from + inward * middle).extend(top - section.depth_in());
+    let ends = [end(ground, eaves, edge, from, -along)?, end(ground, eaves, edge, to, along)?];
+    let eased = under_others(ground, edge, top);
+    let length = from.distance(to);
+    let count = (length / ground.longest).ceil().max(1.0) as u32;
+    let high = if edge.rises_out { "high-" } else { "" };
+    let each = length / f64::from(count);
+    let pieces = (0..count)
+        .map(|piece| {
+            let square = |far: f64, out: DVec2| {
+                off("square cut", Plane::through((from + along * far).extend(0.0), out.extend(0.0)))
+            };
+            let start = f64::from(piece) * each;
+            let first = if piece == 0 { ends[0].clone() } else { square(start, -along) };
+            let last = match piece + 1 == count {
+                true => ends[1].clone(),
+                false => square(start + each, along),
+            };
+            let name = &ground.roof.faces[edge.faces[0]].name;
+            let place = sixteenths(ground.faces[edge.faces[0]].place(from + along * start).x);
+            Hung {
+                role,
+                section: section.clone(),
+                axis: Axis { origin, along: along.extend(0.0), up: DVec3::Z },
+                trims: [vec![first, last], eased.clone()].concat(),
+                id: format!("{}-{name}-{high}{place}", role.letters()),
+                face: None,
+                line: None,
+            }
+        })
+        .collect();
+    Some(pieces)
+}
+
+/// The cuts by the other slopes of its block, where one of them is lower along the eave.
+fn under_others(ground: &Ground, edge: &RoofEdge, top: f64) -> Vec<Trim> {
+    let ends = [edge.from.truncate(), edge.to.truncate()];
+    let slopes = ground.slopes_over(&edge.faces[..1], ends[0].lerp(ends[1], 0.5));
+    let along = (ends[1] - ends[0]).normalize();
+    let reach = along.perp() * ground.boards;
+    let lower = slopes.into_iter().filter(|slope| {
+        !slope.is_same_plane(&ground.roof.faces[edge.faces[0]].slope)
+            && ends
+                .iter()
+                .any(|end| [*end, *end + reach].iter().any(|place| slope.height(*place) < top))
+    });
+    lower.map(|slope| off("eased to the next face", plane_of(&slope))).collect()
+}
+
+/// The cut at one end of an eave's board: square where the eave itself goes on, a miter where another one does; where an
+/// eave passes close by, behind its boards; square at a rake. `None` at any other end.
+fn end(
+    ground: &Ground,
+    eaves: &[&RoofEdge],
+    edge: &RoofEdge,
+    place: DVec2,
+    out: DVec2,
+) -> Option<Trim> {
+    let square = off("square cut", Plane::through(place.extend(0.0), out.extend(0.0)));
+    let mut miter = None;
+    let mut behind = None;
+    for other in eaves.iter().filter(|other| !std::ptr::eq(**other, edge)) {
+        let (from, to) = (other.from.truncate(), other.to.truncate());
+        let along = (to - from).normalize();
+        let away = if from.distance(place) < NEAR_IN {
+            Some(along)
+        } else if to.distance(place) < NEAR_IN {
+            Some(-along)
+        } else {
+            None
+        };
+        if away.is_some_and(|away| away.dot(out) > 0.5) {
+            return Some(square);
+        }
+        if let Some(away) = away.filter(|away| away.dot(out).abs() < 0.5) {
+            let plane = Plane::through(place.extend(0.0), (out + away).extend(0.0));
+            miter = Some(off("miter cut", plane));
+        }
+        // inside the other eave's boards, which run past this end
+        let inward = along.perp();
+        let (depth, at) = ((place - from).dot(inward), (place - from).dot(along));
+        let beside = at > -NEAR_IN && at < from.distance(to) + NEAR_IN;
+        if beside && inward.dot(out) < -0.5 && depth < ground.boards - NEAR_IN && depth > -NEAR_IN {
+            let inner = (from + inward * ground.boards).extend(0.0);
+            behind = Some(off("square cut", Plane::through(inner, -inward.extend(0.0))));
+        }
+    }
+    let at_rake = ground.roof.edges.iter().any(|rake| {
+        let ends = [rake.from, rake.to].map(|end| end.truncate().distance(place) < NEAR_IN);
+        rake.kind == EdgeKind::Rake && ends.contains(&true)
+    });
+    miter.or(behind).or(at_rake.then_some(square))
+}

@@ -1,0 +1,71 @@
+//! Top plates of the walls that rafters stand on.
+
+use crate::catalog::lumber::Section;
+use crate::frame::role::Role;
+use crate::frame::stick::Axis;
+use crate::geom::{DVec2, DVec3, Plane};
+use crate::measure::quantity::inches;
+use crate::roof::{Wall, WallLine};
+
+use super::ground::Ground;
+use super::piece::{Hung, off};
+use super::stations::sixteenths;
+
+/// Thickness of the plate under the roof, inches (2x lumber laid flat).
+const PLATE_IN: f64 = 1.5;
+
+/// The plates of all walls; those of end walls fit between those of side walls.
+pub(super) fn add(ground: &Ground, sticks: &mut Vec<Hung>) {
+    for wall in &ground.walls {
+        // a wing has no wall of its own where it joins
+        if ground.joins(wall, wall.wall) || !is_level(ground, wall) {
+            continue;
+        }
+        let length = wall.from.distance(wall.to);
+        let (from, to) = match wall.wall {
+            Wall::A | Wall::B => (0.0, length),
+            Wall::Near | Wall::Far => (ground.plate, length - ground.plate),
+        };
+        let longest = ground.longest;
+        let count = ((to - from) / longest).ceil().max(1.0);
+        for piece in 0..count as u32 {
+            let start = from + f64::from(piece) * longest;
+            let end = (start + longest).min(to);
+            if end > start {
+                sticks.push(plate(ground, wall, start, end));
+            }
+        }
+    }
+}
+
+/// True unless it is the end wall of a gable between plates of unlike height: its top follows the slopes.
+fn is_level(ground: &Ground, wall: &WallLine) -> bool {
+    let side = |which: Wall| {
+        let own = |other: &&WallLine| other.block == wall.block && other.wall == which;
+        ground.walls.iter().find(own).map(|other| other.plate)
+    };
+    let is_end = matches!(wall.wall, Wall::Near | Wall::Far);
+    !is_end || wall.slope.is_some() || side(Wall::A) == side(Wall::B)
+}
+
+fn plate(ground: &Ground, wall: &WallLine, start: f64, end: f64) -> Hung {
+    let along = (wall.to - wall.from).normalize();
+    let inward = -wall.out;
+    let top = ground.plate_top(wall);
+    let at = |far: f64, aside: f64| {
+        (wall.from + along * far + inward * aside).extend(top - PLATE_IN / 2.0)
+    };
+    let axis = Axis { origin: at(start, 0.0), along: along.extend(0.0), up: inward.extend(0.0) };
+    let square = |far: f64, out: DVec2| {
+        off("square cut", Plane::through(at(far, 0.0) * DVec3::new(1.0, 1.0, 0.0), out.extend(0.0)))
+    };
+    Hung {
+        role: Role::Plate,
+        section: Section::sized(inches(PLATE_IN), inches(ground.plate)),
+        axis,
+        trims: vec![square(start, -along), square(end, along)],
+        id: format!("P-{}.{}-{}", wall.block, wall.wall.word(), sixteenths(start)),
+        face: None,
+        line: None,
+    }
+}
