@@ -7,6 +7,7 @@ mod field;
 mod goods;
 mod print;
 mod refusal;
+mod told;
 mod tried;
 
 use base64::prelude::{BASE64_STANDARD, Engine as _};
@@ -14,8 +15,7 @@ use serde::{Deserialize, Serialize};
 use serde_json::value::RawValue;
 
 use crate::export::unit::FileUnit;
-use crate::measure::Units;
-use crate::plan::{Key, edit, nudge};
+use crate::plan::{edit, nudge};
 use crate::sheet::set::Kind;
 use crate::sheet::svg::font_faces;
 use crate::sheet::typeface::Weight;
@@ -24,12 +24,10 @@ use super::rooms::{self, Room, View};
 use super::sheets::{self, SetForm, SheetsAsked};
 use super::trial;
 use super::{
-    Answer, Asker, CompareAsked, ExportTo, Form, Input, LookAsked, NoAnswer, NotWritten, Question,
-    Refused, Source, What, ask_for,
+    Answer, Asker, CompareAsked, ExportTo, Form, Input, NoAnswer, Question, What, ask_for,
 };
 
-/// What the roof file is called in messages.
-const FILE: &str = "roof.toml";
+use told::{Not, PageUnits, key, keys, look, source, value};
 
 /// Drawings of the page are between so many inches wide and high.
 const WIDE: (f64, f64) = (2.0, 40.0);
@@ -100,23 +98,6 @@ enum Asked {
     Cures(tried::Tried),
 }
 
-/// The units that the page shows; without them those of the roof file.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
-#[serde(rename_all = "lowercase")]
-enum PageUnits {
-    Feet,
-    Metric,
-}
-
-impl PageUnits {
-    fn units(self) -> Units {
-        match self {
-            PageUnits::Feet => Units::Feet,
-            PageUnits::Metric => Units::Millimeters,
-        }
-    }
-}
-
 /// Commands whose JSON can be asked for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
 #[serde(rename_all = "lowercase")]
@@ -173,30 +154,6 @@ enum Told {
     Stopped(String),
     /// The question itself can't be read: a fault of the page.
     Broken(String),
-}
-
-/// Why there is no answer.
-enum Not {
-    No(NoAnswer),
-    Broken(String),
-}
-
-impl From<NoAnswer> for Not {
-    fn from(why: NoAnswer) -> Not {
-        Not::No(why)
-    }
-}
-
-impl From<Refused> for Not {
-    fn from(refused: Refused) -> Not {
-        Not::No(NoAnswer::from(refused))
-    }
-}
-
-impl From<NotWritten> for Not {
-    fn from(why: NotWritten) -> Not {
-        Not::Broken(why.to_string())
-    }
 }
 
 /// Answers a question of the page, for somebody who waits.
@@ -291,16 +248,8 @@ fn told(asked: Asked, asker: &dyn Asker) -> Result<Box<RawValue>, Not> {
     }
 }
 
-fn keys(set: Vec<(String, String)>) -> Result<Vec<(Key, String)>, Not> {
-    set.into_iter().map(|(name, text)| Ok((key(&name)?, text))).collect()
-}
-
 fn no_edit() -> Not {
     Not::Broken("this roof file is not TOML throughout, or has a table on one line".into())
-}
-
-fn key(name: &str) -> Result<Key, Not> {
-    Key::of(name).ok_or_else(|| Not::Broken(format!("no field is called {name}")))
 }
 
 fn kind(name: &str) -> Result<Kind, Not> {
@@ -310,14 +259,6 @@ fn kind(name: &str) -> Result<Kind, Not> {
 
 fn within(value: f64, (low, high): (f64, f64)) -> f64 {
     if value.is_finite() { value.clamp(low, high) } else { low }
-}
-
-fn source(text: String) -> Source {
-    Source { name: FILE.to_owned(), text }
-}
-
-fn look(units: Option<PageUnits>) -> LookAsked {
-    LookAsked { units: units.map(PageUnits::units), ..LookAsked::default() }
 }
 
 fn question(what: What, roof: String, units: Option<PageUnits>) -> Question {
@@ -385,10 +326,6 @@ fn saved(answer: &Answer) -> Result<Box<RawValue>, Not> {
 
 fn file(name: String, bytes: &[u8], word: Option<&'static str>) -> Result<Box<RawValue>, Not> {
     value(&Saved { name, base64: BASE64_STANDARD.encode(bytes), word })
-}
-
-fn value(value: &impl Serialize) -> Result<Box<RawValue>, Not> {
-    serde_json::value::to_raw_value(value).map_err(|why| Not::Broken(why.to_string()))
 }
 
 fn raw(json: Vec<u8>) -> Result<Box<RawValue>, Not> {

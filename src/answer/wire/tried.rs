@@ -4,7 +4,7 @@ use serde::Deserialize;
 use serde_json::value::RawValue;
 
 use super::super::{Asker, CompareAsked, Input, compare, trial};
-use super::{Not, PageUnits, keys, look, source, value};
+use super::told::{Not, PageUnits, keys, look, source, value};
 
 /// Answers to the questions for a new roof.
 #[derive(Debug, Deserialize)]
