@@ -1,7 +1,8 @@
 //! Writes tables of data as Rust while stepoff is built: the code's rules, the walk around the roof,
-//! the roof file's fields, the words that people try, and the roles of sticks.
+//! the roof file's fields, the words that people try, the roles of sticks, and the order in which they go up.
 #![allow(clippy::panic, reason = "data that can't be read stops the build and says where")]
 
+mod erection;
 mod fields;
 mod hints;
 mod roles;
@@ -19,6 +20,7 @@ fn main() {
         (hints::DATA, "hints.rs", hints::made),
         (roles::DATA, "roles.rs", roles::made),
         (roles::NAILING, "counted_by.rs", roles::counted_by),
+        (erection::DATA, "erection.rs", erection::made),
         (walk::DATA, "walk.rs", walk::made),
     ] {
         println!("cargo::rerun-if-changed={data}");

@@ -39,6 +39,7 @@ pub(crate) fn made(text: &str) -> String {
             carried,
             plan,
             section,
+            goes_up,
             about,
         ] = std::array::from_fn(|at| &row[at]);
         let _ = writeln!(names, "    /// {about}.\n    {},", variant(role));
@@ -60,13 +61,21 @@ pub(crate) fn made(text: &str) -> String {
             Some(_) => "not_shown",
             None => section,
         };
+        let goes_up = match (
+            goes_up.split_once(" at an end wall; "),
+            goes_up.split_once(" on the plate; "),
+        ) {
+            (Some((first, then)), _) => up("AtEndWall", first, then),
+            (_, Some((first, then))) => up("OnPlate", first, then),
+            (None, None) => up("Always", goes_up, goes_up),
+        };
         let carried: Vec<String> =
             carried.split("; ").filter(|line| !line.is_empty()).map(line).collect();
         let _ = writeln!(
             facts,
             "    Facts {{ letters: {letters:?}, words: {words:?}, place: Place::{}, kind: Kind::{}, ifc: {ifc:?}, \
              nailed_by: &[{}], decided_by: (key!({field:?}), {say:?}), carried_by: &[{}], plan: OnPlan::{}, \
-             section: InSection::{} }},",
+             section: InSection::{}, goes_up: {goes_up} }},",
             variant(place),
             variant(kind),
             nails.join(", "),
@@ -82,6 +91,11 @@ pub(crate) fn made(text: &str) -> String {
          static FACTS: [Facts; {}] = [\n{facts}];\n",
         rows.len()
     )
+}
+
+/// When a stick goes up, as Rust.
+fn up(first_if: &str, first: &str, then: &str) -> String {
+    format!("(First::{first_if}, [Step::{}, Step::{}])", variant(first), variant(then))
 }
 
 /// `1 of top_plate / vent_frame` as Rust.

@@ -14,7 +14,7 @@ pub(crate) fn made(text: &str) -> String {
     let mut table = String::new();
     for row in rows.records() {
         let row = row.unwrap_or_else(|error| panic!("{DATA}: {error}"));
-        let [finding, who, stop, measure, limit, cures] = std::array::from_fn(|at| &row[at]);
+        let [finding, who, stop, measure, limit, cures, sticks] = std::array::from_fn(|at| &row[at]);
         let id = if ids.iter().any(|id| id == finding) {
             format!("FindingId::Rule(RuleId::{})", variant(finding))
         } else {
@@ -27,13 +27,19 @@ pub(crate) fn made(text: &str) -> String {
             .filter(|key| !key.is_empty())
             .map(|key| format!("key!({key:?})"))
             .collect();
+        let sticks: Vec<String> = sticks
+            .split(" / ")
+            .filter(|role| !role.is_empty())
+            .map(|role| format!("Role::{}", variant(role)))
+            .collect();
         let _ = writeln!(
             table,
             "    Place {{ id: {id}, who: Who::{}, stop: Stop::{}, measure: {measure:?}, limit_key: {limit}, \
-             cures: &[{}] }},",
+             cures: &[{}], sticks: &[{}] }},",
             variant(&who.replace(' ', "_")),
             variant(stop),
             cures.join(", "),
+            sticks.join(", "),
         );
     }
     format!(

@@ -3,12 +3,13 @@
 //! [`search`] finds roots and intervals of any function. [`model`] sets one number of the plan and has
 //! the frame's own code build and measure the roof, so that no formula is repeated here. [`one`]
 //! combines both for one number, [`sides`] for two unequal sides, [`plate_drop`] for deeper stock on a
-//! lower plate. [`prove`] is the check sheet of a pattern before the stack is cut.
+//! lower plate. [`dragged`] reads a value off the place of a point. [`prove`] is the check sheet of a pattern before the stack is cut.
 //!
 //! Printing is done elsewhere.
 
 pub mod buildable;
 pub mod diagnose;
+pub mod dragged;
 pub mod held;
 pub mod model;
 pub mod notes;

@@ -7,11 +7,10 @@
 use std::collections::HashMap;
 
 use super::pair::Pair;
-use super::role::{Place, Role};
+use super::role::Role;
 use super::site::{EaveSide, Site};
+use super::spot::{Along, EndWall, Spot};
 use super::stick::{Axis, Stick};
-use crate::geom::DVec3;
-use crate::measure::quantity::InInches;
 use crate::measure::trim;
 
 /// Gives ids, each only once.
@@ -39,70 +38,48 @@ impl Ids {
 }
 
 fn id(role: Role, stick: &Stick, axis: &Axis, site: &Site, pairs: &[Pair]) -> String {
-    let far = axis.origin + axis.along * stick.blank_length().inches();
-    let middle = (axis.origin + far) / 2.0 + axis.up * (stick.section.depth_in() / 2.0);
-    let low = axis.origin.min(far);
     let mut parts = vec![role.letters().to_owned()];
-    match role.place() {
-        Place::Row => {
-            parts.extend(side(middle, site));
-            parts.push(station(middle.x, site));
+    match Spot::of(role, stick, axis, site, pairs) {
+        Spot::Row(eave, along) => {
+            parts.extend(side(eave));
+            parts.push(station(along));
         }
-        Place::Bay => {
-            let eave = if middle.y < site.run { EaveSide::A } else { EaveSide::B };
-            let before = pairs.iter().map(|pair| pair.x(eave)).rev();
-            let before = before.into_iter().find(|face| *face < low.x);
-            parts.push(eave.name().to_owned());
-            parts.push(station(before.unwrap_or(low.x) + site.thick / 2.0, site));
+        Spot::Bay(eave, after) => parts.extend([eave.name().to_owned(), station(after)]),
+        Spot::Piece(eave, from) => {
+            parts.extend(side(eave));
+            parts.push(if from <= 0.0 { "N".into() } else { sixteenths(from) });
         }
-        Place::Piece if axis.along.x.abs() > axis.along.y.abs() => {
-            parts.extend(side(middle, site));
-            parts.push(if low.x <= 0.0 { "N".into() } else { sixteenths(low.x) });
+        Spot::Across(wall, from) => parts.extend([end(wall), sixteenths(from)]),
+        Spot::End(wall, eave, from_ridge, above) => {
+            parts.push(end(wall));
+            parts.extend(side(eave));
+            parts.push(sixteenths(from_ridge));
+            parts.extend(above.map(sixteenths));
         }
-        // along an end wall
-        Place::Piece => parts.extend([end(middle, site), sixteenths(low.y)]),
-        Place::End => {
-            parts.push(end(middle, site));
-            parts.extend(side(middle, site));
-            parts.push(sixteenths((middle.y - site.run).abs()));
-            // a stud over an opening
-            if role == Role::GableStud && low.z > site.thick {
-                parts.push(sixteenths(low.z));
-            }
-        }
-        Place::Height => parts.extend([end(middle, site), sixteenths(low.z)]),
+        Spot::Height(wall, height) => parts.extend([end(wall), sixteenths(height)]),
     }
     parts.join("-")
 }
 
-/// Half of the step of places in ids: a stick nearer to the ridge's center line than this is on it.
-const ON_THE_LINE_IN: f64 = 1.0 / 32.0;
-
-/// The eave that a stick belongs to; `None` on the middle line.
-fn side(middle: DVec3, site: &Site) -> Option<String> {
-    let from_ridge = middle.y - site.run;
-    (from_ridge.abs() > ON_THE_LINE_IN).then(|| {
-        let eave = if from_ridge < 0.0 { EaveSide::A } else { EaveSide::B };
-        eave.name().to_owned()
-    })
+fn side(eave: Option<EaveSide>) -> Option<String> {
+    eave.map(|eave| eave.name().to_owned())
 }
 
-/// The place along the building. N and F are sticks flush with or outside the near and the far end
-/// wall, so that they keep their name when the building gets longer.
-fn station(x: f64, site: &Site) -> String {
-    if x <= site.thick {
-        "N".into()
-    } else if x >= site.length - site.thick {
-        "F".into()
-    } else {
-        sixteenths(x)
+/// N and F are sticks flush with or outside the near and the far end wall, so that they keep their name when the
+/// building gets longer.
+fn station(along: Along) -> String {
+    match along {
+        Along::Near => "N".into(),
+        Along::Far => "F".into(),
+        Along::From(x) => sixteenths(x),
     }
 }
 
-/// The nearer end of the building.
-fn end(middle: DVec3, site: &Site) -> String {
-    let near = middle.x < site.length / 2.0;
-    if near { "N" } else { "F" }.to_owned()
+fn end(wall: EndWall) -> String {
+    match wall {
+        EndWall::Near => "N".into(),
+        EndWall::Far => "F".into(),
+    }
 }
 
 /// Inches to the nearest sixteenth, as decimals.

@@ -10,10 +10,12 @@ use crate::measure::tolerance::{LAST_BITS, ON_IT, ZERO};
 use crate::plan::StockLengths;
 
 use super::common::CannotBuild;
+use super::erection::Step;
 use super::id::Ids;
 use super::pair::Pair;
-use super::role::Role;
+use super::role::{First, Role};
 use super::site::{EaveSide, Site};
+use super::spot::Along;
 use super::stick::{Axis, Edge, SawSetting, Side, Stick, Trim};
 
 /// One pattern: a stick as it is cut, and every place where it goes.
@@ -204,6 +206,19 @@ impl Member {
     /// Every stick: its id and its place.
     pub fn placed_ids(&self) -> impl Iterator<Item = (&str, &Axis)> {
         self.ids.iter().map(String::as_str).zip(&self.placements)
+    }
+
+    /// The step in which one placement goes up.
+    #[must_use]
+    pub fn goes_up(&self, axis: &Axis, site: &Site) -> Step {
+        let middle = axis.origin + axis.along * (self.blank().inches() / 2.0);
+        let (first, [early, late]) = self.role.goes_up();
+        let goes_first = match first {
+            First::Always => true,
+            First::AtEndWall => !matches!(Along::of(middle.x, site), Along::From(_)),
+            First::OnPlate => middle.z < ON_IT,
+        };
+        if goes_first { early } else { late }
     }
 
     /// The solid of one placement, in roof coordinates.

@@ -4,6 +4,8 @@ use crate::catalog::nailing::CountedBy;
 use crate::key;
 use crate::plan::Key;
 
+use super::erection::Step;
+
 /// Which of its places distinguishes a stick of a role from the others.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Place {
@@ -64,6 +66,17 @@ pub enum InSection {
     NotShown,
 }
 
+/// Which sticks of a role go up first.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum First {
+    /// All of them.
+    Always,
+    /// Those flush with an end wall.
+    AtEndWall,
+    /// Those that lie on the plates.
+    OnPlate,
+}
+
 /// What is known of a role.
 struct Facts {
     letters: &'static str,
@@ -76,6 +89,8 @@ struct Facts {
     carried_by: &'static [(&'static [Role], usize)],
     plan: OnPlan,
     section: InSection,
+    /// Which of its sticks go first, the step of these, and the step of the others.
+    goes_up: (First, [Step; 2]),
 }
 
 // Role, and FACTS in the same order
@@ -137,6 +152,11 @@ impl Role {
     /// The field that decides its cuts, and what to set if they leave no stick.
     pub(super) fn decided_by(self) -> (Key, &'static str) {
         self.facts().decided_by
+    }
+
+    /// The step in which a stick of this role goes up, and which of its sticks go first.
+    pub(super) fn goes_up(self) -> (First, [Step; 2]) {
+        self.facts().goes_up
     }
 
     /// What carries a stick of this role: for each entry, it touches at least this number of sticks

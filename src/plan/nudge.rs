@@ -1,9 +1,11 @@
 //! One step up or down from a value: what a stepper beside a field sets next.
 
 use super::field::Kind;
-use super::reading;
+use super::{Key, reading};
 use crate::catalog::lumber::nominal_names;
 use crate::catalog::sizes;
+use crate::catalog::span_tables::SPACINGS_IN;
+use crate::key;
 use crate::measure::quantity::{InInches, in_degrees, in_millimeters, inches, millimeters};
 use crate::measure::tolerance::HAIR;
 use crate::measure::{Length, Pitch, Step, Tape, Units, Writing, read, trim};
@@ -14,9 +16,37 @@ const LENGTH_STEP_MM: f64 = 10.0;
 const PITCH_STEP_IN_12: f64 = 0.5;
 const PITCH_STEP_DEG: f64 = 1.0;
 
+/// A spacing in whole millimeters is the same as that in inches.
+const SAME_SPACING_IN: f64 = 0.05;
+
 /// Ridge and other boards in a stepper: none, then the thicknesses of nominal 1, 5/4 and 2 in lumber (PS 20, in
 /// `catalog/data`), and the 1-3/4 in of laminated veneer (common practice).
 const THICKNESSES: [&str; 5] = ["none", "3/4in", "1in", "1-1/2in", "1-3/4in"];
+
+/// The value of a field one step above `text` (or below it): the spacing of rafters goes through the spacings of the
+/// span tables, every other field by its kind.
+#[must_use]
+pub fn next(key: Key, text: &str, up: bool, units: Units) -> Option<String> {
+    if key != key!("roof.spacing") {
+        return nudged(key.field().kind, text, up, units);
+    }
+    let now = read::signed_length(text).ok()?.inches();
+    let next = if up {
+        SPACINGS_IN.into_iter().find(|one| *one > now + SAME_SPACING_IN)
+    } else {
+        SPACINGS_IN.into_iter().rev().find(|one| *one < now - SAME_SPACING_IN)
+    };
+    next.map(|next| spacing(next, units))
+}
+
+/// A spacing of the span tables as it is written: `19.2in`, `488mm`.
+#[must_use]
+pub fn spacing(value: f64, units: Units) -> String {
+    match units {
+        Units::Millimeters => format!("{}mm", trim(in_millimeters(inches(value)), 0)),
+        _ => format!("{}in", trim(value, 1)),
+    }
+}
 
 /// The value one step above `text` (or below it), as it would be written in these units; `None` if there is none,
 /// or if what is written can't be read.
@@ -150,6 +180,22 @@ mod tests {
         steps(Kind::Choice(&["a", "b"]), feet, "a", None, Some("b"));
         steps(Kind::Text, feet, "a", None, None);
         steps(Kind::Length, feet, "oak", None, None);
+    }
+
+    #[test]
+    fn a_spacing_steps_through_the_spacings_of_the_span_tables() {
+        let spacing = key!("roof.spacing");
+        for (units, from, down, up) in [
+            (Units::Feet, "16in", Some("12in"), Some("19.2in")),
+            (Units::Feet, "19.2\"", Some("16in"), Some("24in")),
+            (Units::Feet, "24in", Some("19.2in"), None),
+            (Units::Feet, "18in", Some("16in"), Some("19.2in")),
+            (Units::Millimeters, "406mm", Some("305mm"), Some("488mm")),
+            (Units::Millimeters, "12in", None, Some("406mm")),
+        ] {
+            assert_eq!(next(spacing, from, true, units).as_deref(), up, "{from} up");
+            assert_eq!(next(spacing, from, false, units).as_deref(), down, "{from} down");
+        }
     }
 
     #[test]

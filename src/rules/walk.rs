@@ -1,6 +1,7 @@
 //! Which trade each finding concerns, and where in a walk around the roof it is measured.
 
 use crate::catalog::code_rules::RuleId;
+use crate::frame::{Frame, Role};
 use crate::key;
 use crate::plan::Key;
 
@@ -94,6 +95,8 @@ pub struct Place {
     pub limit_key: Option<Key>,
     /// Fields that would be changed to mend it, the least change first.
     pub cures: &'static [Key],
+    /// The roles of the sticks that it speaks of; empty if it speaks of none, or of all.
+    pub sticks: &'static [Role],
 }
 
 // PLACES: every finding there is, in the order of the walk
@@ -103,6 +106,14 @@ include!(concat!(env!("OUT_DIR"), "/walk.rs"));
 #[must_use]
 pub fn place(id: FindingId) -> Option<&'static Place> {
     PLACES.iter().find(|place| place.id == id)
+}
+
+/// The marks of the sticks that a finding speaks of, in the order of the frame's patterns.
+#[must_use]
+pub fn marks(finding: &Finding, frame: &Frame) -> Vec<String> {
+    let roles = place(finding.id).map_or(&[][..], |place| place.sticks);
+    let of = frame.members.iter().filter(|member| roles.contains(&member.role));
+    of.map(|member| member.mark.clone()).collect()
 }
 
 /// Who must act: a designer beyond the prescriptive rules, the owner if an input is missing, otherwise

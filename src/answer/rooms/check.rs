@@ -40,6 +40,8 @@ struct Row {
     note: String,
     /// Fields of the roof file that it waits for.
     missing: Vec<&'static str>,
+    /// Marks of the sticks that it speaks of; empty if it speaks of none, or of all.
+    sticks: Vec<String>,
 }
 
 #[derive(Debug, Serialize)]
@@ -79,7 +81,7 @@ pub(super) fn view(looked: &Looked, writing: Writing) -> CheckView {
     CheckView {
         edition,
         counts: counts(looked),
-        findings: sorted.into_iter().map(|finding| row(finding, writing)).collect(),
+        findings: sorted.into_iter().map(|finding| row(looked, finding, writing)).collect(),
         walk: walk::by_stop(&looked.findings)
             .into_iter()
             .map(|(stop, of)| Stop {
@@ -95,7 +97,7 @@ pub(super) fn view(looked: &Looked, writing: Writing) -> CheckView {
     }
 }
 
-fn row(finding: &Finding, writing: Writing) -> Row {
+fn row(looked: &Looked, finding: &Finding, writing: Writing) -> Row {
     Row {
         id: finding.id.name(),
         title: finding.title,
@@ -108,6 +110,7 @@ fn row(finding: &Finding, writing: Writing) -> Row {
         shortfall: finding.shortfall(writing),
         note: finding.noted(writing),
         missing: finding.missing.iter().map(|key| key.name()).collect(),
+        sticks: walk::marks(finding, &looked.frame),
     }
 }
 

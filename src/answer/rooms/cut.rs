@@ -63,7 +63,7 @@ struct ProofRow {
 
 /// One pattern of the frame.
 #[derive(Debug, Serialize)]
-struct Card {
+pub(super) struct Card {
     mark: String,
     what: &'static str,
     count: usize,
@@ -72,7 +72,7 @@ struct Card {
     from: Option<String>,
     ends: String,
     other: String,
-    /// Its drawing; a square-cut stick has none.
+    /// Its drawing; a square-cut stick has none, and neither has a card for a list.
     drawing: Option<Picture>,
 }
 
@@ -125,14 +125,22 @@ pub(super) fn view(looked: &Looked, writing: Writing, view: &View) -> CutView {
                 })
                 .collect(),
         },
-        sticks: frame.members.iter().map(|member| card(looked, member, writing, view)).collect(),
+        sticks: frame.members.iter().map(|member| drawn(looked, member, writing, view)).collect(),
         caution: caution::RAFTER,
     }
 }
 
-fn card(looked: &Looked, member: &Member, writing: Writing, view: &View) -> Card {
-    let lengths = &looked.frame.plan.rafter.lengths;
+/// The card of a pattern, with its drawing.
+fn drawn(looked: &Looked, member: &Member, writing: Writing, view: &View) -> Card {
     let drawn = member.role != Role::CommonRafter && !set::is_square(member);
+    let drawing =
+        drawn.then(|| Picture::from(&set::alone(member, view.wide.max(NARROWEST), writing)));
+    Card { drawing, ..card(looked, member, writing) }
+}
+
+/// The card of a pattern, without its drawing.
+pub(super) fn card(looked: &Looked, member: &Member, writing: Writing) -> Card {
+    let lengths = &looked.frame.plan.rafter.lengths;
     Card {
         mark: member.mark.clone(),
         what: member.role.words(),
@@ -142,7 +150,6 @@ fn card(looked: &Looked, member: &Member, writing: Writing, view: &View) -> Card
         from: member.order_length(lengths).map(|length| writing.length(length)),
         ends: facts::ends(member),
         other: words::other_cuts(member, writing),
-        drawing: drawn
-            .then(|| Picture::from(&set::alone(member, view.wide.max(NARROWEST), writing))),
+        drawing: None,
     }
 }

@@ -3,6 +3,7 @@
 use crate::frame::Frame;
 use crate::plan::{ChecksPlan, Key, Used};
 use crate::rules::{Book, Finding, check as rules};
+use crate::sheet::set::Held;
 
 use super::super::{Input, Refused};
 
@@ -15,6 +16,8 @@ pub(in crate::answer) struct View {
     pub(in crate::answer) high: f64,
     /// The field that is being changed.
     pub(in crate::answer) field: Option<Key>,
+    /// How the drawing that always stands was drawn before, to be drawn so again.
+    pub(in crate::answer) held: Option<Held>,
 }
 
 /// A roof framed and held against the rules.

@@ -7,6 +7,7 @@ mod cut;
 mod lay;
 mod looked;
 mod message;
+mod model;
 mod picture;
 mod plan;
 
@@ -18,6 +19,7 @@ use crate::sheet::Look;
 use super::{Asker, Input, NoAnswer, NotWritten, json};
 
 pub(super) use looked::View;
+pub(super) use plan::{Placed, dragged};
 
 use looked::Looked;
 
@@ -35,6 +37,8 @@ pub(super) enum Room {
     Buy,
     /// Verdicts and the walk, for owner and inspector.
     Check,
+    /// The frame in 3-D, which opens from every room.
+    Model,
 }
 
 /// The room as JSON.
@@ -53,6 +57,7 @@ pub(super) fn view(
         Room::Cut => of(json(&cut::view(&Looked::at(&input)?, writing, view))),
         Room::Lay => of(json(&lay::view(&Looked::at(&input)?, writing))),
         Room::Check => of(json(&check::view(&Looked::at(&input)?, writing))),
+        Room::Model => of(json(&model::view(&Looked::at(&input)?, writing))),
         Room::Buy => of(json(&buy::view(input, prices, writing, asker)?)),
     }
 }

@@ -1,16 +1,19 @@
 //! The numbers of the roof, what they come to, and the section that is always on screen.
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use crate::facts::frame as facts;
+use crate::fit::dragged::{self, Grip};
 use crate::frame::Role;
 use crate::geom::DVec2;
-use crate::measure::Writing;
-use crate::plan::{Entries, Value};
+use crate::measure::{Units, Writing};
+use crate::plan::{Entries, Key, Value};
 use crate::rules::Verdict;
-use crate::sheet::set;
+use crate::sheet::Drawing;
+use crate::sheet::drawing::View as Sight;
+use crate::sheet::set::{self, Glance, Held};
 
-use super::super::Input;
+use super::super::{Input, Refused};
 use super::looked::{Looked, View};
 use super::picture::Picture;
 
@@ -20,6 +23,10 @@ pub(super) struct PlanView {
     /// Name of the job.
     name: Option<String>,
     drawing: Picture,
+    /// How the drawing is placed on its paper: what a drag gives back.
+    placed: Placed,
+    /// The points of the drawing that change a field when they are dragged.
+    grips: Vec<GripView>,
     /// What the numbers come to, the same names whatever the roof, so that two answers can be held beside each other.
     figures: Vec<Figure>,
     /// How many findings have each verdict, worst first, in words.
@@ -30,6 +37,62 @@ pub(super) struct PlanView {
     values: Vec<FieldValue>,
     /// Notes of the frame.
     notes: Vec<String>,
+}
+
+/// A drawing's view of the work, and its height.
+#[derive(Debug, Clone, Copy, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(in crate::answer) struct Placed {
+    scale: f64,
+    x: f64,
+    y: f64,
+    high: f64,
+}
+
+/// Views with less or more than this are none of ours: inches of paper for an inch of work, and inches of paper.
+const SCALES: (f64, f64) = (1e-4, 10.0);
+const PAPER: (f64, f64) = (-1000.0, 1000.0);
+
+impl Placed {
+    fn of(drawing: &Drawing, view: &Sight) -> Placed {
+        let Sight { scale, origin } = *view;
+        Placed { scale, x: origin.x, y: origin.y, high: drawing.height }
+    }
+
+    /// The view, with every number in bounds.
+    pub(in crate::answer) fn held(self) -> Held {
+        let within = |value: f64, (low, high): (f64, f64)| value.clamp(low, high);
+        let origin = DVec2::new(within(self.x, PAPER), within(self.y, PAPER));
+        let view = Sight { scale: within(self.scale, SCALES), origin };
+        Held { view, height: within(self.high, (0.5, 40.0)) }
+    }
+
+    /// The place of the work under a place of the paper, from its upper left corner.
+    fn work(self, paper: [f64; 2]) -> DVec2 {
+        let Held { view, height } = self.held();
+        let paper = DVec2::new(paper[0].clamp(PAPER.0, PAPER.1), paper[1].clamp(PAPER.0, PAPER.1));
+        (DVec2::new(paper.x, height - paper.y) - view.origin) / view.scale
+    }
+}
+
+/// A point that is dragged; inches of paper from the upper left corner.
+#[derive(Debug, Serialize)]
+struct GripView {
+    field: &'static str,
+    x: f64,
+    y: f64,
+}
+
+/// What a field is written as when its point is brought to a place of the paper; `None` if it has no point.
+pub(in crate::answer) fn dragged(
+    input: &Input,
+    field: Key,
+    at: [f64; 2],
+    placed: Placed,
+    units: Units,
+) -> Result<Option<String>, Refused> {
+    let looked = Looked::at(input)?;
+    Ok(dragged::written(&looked.frame, field, placed.work(at), units))
 }
 
 /// One figure by name.
@@ -77,9 +140,12 @@ pub(super) fn counts(looked: &Looked) -> Vec<Count> {
 pub(super) fn view(looked: &Looked, input: &Input, writing: Writing, view: &View) -> PlanView {
     let frame = &looked.frame;
     let paper = DVec2::new(view.wide, view.high);
+    let glance = set::glance(frame, writing, paper, view.field, view.held);
     PlanView {
         name: frame.plan.rafter.name.clone(),
-        drawing: Picture::from(&set::glance(frame, writing, paper, view.field)),
+        drawing: Picture::from(&glance.drawing),
+        placed: Placed::of(&glance.drawing, &glance.view),
+        grips: glance.grips.iter().map(|grip| grip_view(grip, &glance)).collect(),
         figures: figures(looked, writing),
         counts: counts(looked),
         open: looked
@@ -96,6 +162,11 @@ pub(super) fn view(looked: &Looked, input: &Input, writing: Writing, view: &View
         values: values(looked, &input.entries, writing),
         notes: frame.notes.iter().map(|note| note.write(writing)).collect(),
     }
+}
+
+fn grip_view(grip: &Grip, glance: &Glance) -> GripView {
+    let at = glance.view.place(grip.at);
+    GripView { field: grip.field.name(), x: at.x, y: glance.drawing.height - at.y }
 }
 
 fn figures(looked: &Looked, writing: Writing) -> Vec<Figure> {

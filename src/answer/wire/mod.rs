@@ -20,7 +20,7 @@ use crate::sheet::set::Kind;
 use crate::sheet::svg::font_faces;
 use crate::sheet::typeface::Weight;
 
-use super::rooms::{self, Room, View};
+use super::rooms::{self, Placed, Room, View};
 use super::sheets::{self, SetForm, SheetsAsked};
 use super::trial;
 use super::{
@@ -50,6 +50,8 @@ enum Asked {
         field: Option<String>,
         /// The prices that are kept (TOML).
         prices: Option<String>,
+        /// How the drawing that always stands was placed, while one of its points is dragged.
+        held: Option<Placed>,
     },
     /// The program's JSON of one command; values set here override the roof file.
     Facts {
@@ -80,6 +82,9 @@ enum Asked {
     Edit { roof: String, set: Vec<(String, Option<String>)> },
     /// The roof file with a field one step up or down from the value that is used.
     Nudge { roof: String, field: String, up: bool, units: Option<PageUnits> },
+    /// The roof file with the value of a field that brings its point to a place of the drawing: inches of paper from
+    /// the upper left corner.
+    Drag { roof: String, field: String, at: [f64; 2], placed: Placed, units: Option<PageUnits> },
     /// What a text would mean as the value of a field.
     Read { field: String, text: String, units: Option<PageUnits> },
     /// The questions for a new roof.
@@ -181,11 +186,12 @@ pub fn answer(question: &[u8], asker: &dyn Asker) -> Vec<u8> {
 
 fn told(asked: Asked, asker: &dyn Asker) -> Result<Box<RawValue>, Not> {
     match asked {
-        Asked::Room { room, roof, units, wide, high, field, prices } => {
+        Asked::Room { room, roof, units, wide, high, field, prices, held } => {
             let input = Input::of(&[], Some(source(roof)));
             let look = look(units).look(input.units())?;
             let field = field.as_deref().map(key).transpose()?;
-            let view = View { wide: within(wide, WIDE), high: within(high, HIGH), field };
+            let held = held.map(Placed::held);
+            let view = View { wide: within(wide, WIDE), high: within(high, HIGH), field, held };
             let prices = goods::read(prices)?;
             raw(rooms::view(room, input, prices.as_ref(), &look, &view, asker)?)
         }
@@ -228,8 +234,17 @@ fn told(asked: Asked, asker: &dyn Asker) -> Result<Box<RawValue>, Not> {
             let input = Input::of(&[], Some(source(roof.clone())));
             let units = units.map_or(input.units(), PageUnits::units);
             let now = field::now(&input, key);
-            let next = now.and_then(|now| nudge::nudged(key.field().kind, &now, up, units));
+            let next = now.and_then(|now| nudge::next(key, &now, up, units));
             match next {
+                None => value(&roof),
+                Some(next) => value(&edit::with(&roof, key, Some(&next)).ok_or_else(no_edit)?),
+            }
+        }
+        Asked::Drag { roof, field, at, placed, units } => {
+            let key = key(&field)?;
+            let input = Input::of(&[], Some(source(roof.clone())));
+            let units = units.map_or(input.units(), PageUnits::units);
+            match rooms::dragged(&input, key, at, placed, units)? {
                 None => value(&roof),
                 Some(next) => value(&edit::with(&roof, key, Some(&next)).ok_or_else(no_edit)?),
             }

@@ -169,3 +169,84 @@ fn sheets_to_print_are_as_large_as_their_paper() {
     let none = told(&json!({"ask": "sheets", "roof": KESTREL, "only": ["poem"]}));
     assert!(none["broken"].is_string());
 }
+
+#[test]
+fn the_model_has_every_stick_of_the_frame_once_and_every_stick_goes_up_once() {
+    for roof in [
+        KESTREL.to_owned(),
+        KESTREL.replace("6/12", "9/12").replace("length = \"22'", "length = \"41'"),
+    ] {
+        let frame = told(&json!({"ask": "facts", "of": "frame", "roof": roof}));
+        let mut own: Vec<String> = frame["ok"]["sticks"]
+            .as_array()
+            .unwrap()
+            .iter()
+            .flat_map(|stick| stick["placements"].as_array().unwrap())
+            .map(|placement| placement["id"].as_str().unwrap().to_owned())
+            .collect();
+        own.sort();
+        let model = room("model", &roof);
+        let names = |list: &Value, key: &str, name: Option<&str>| {
+            let mut all: Vec<String> = list
+                .as_array()
+                .unwrap()
+                .iter()
+                .flat_map(|one| one[key].as_array().unwrap())
+                .map(|one| name.map_or(one, |name| &one[name]).as_str().unwrap().to_owned())
+                .collect();
+            all.sort();
+            all
+        };
+        assert_eq!(names(&model["ok"]["patterns"], "placed", Some("id")), own);
+        assert_eq!(names(&model["ok"]["steps"], "sticks", None), own);
+        assert_eq!(model["ok"]["count"], own.len());
+    }
+}
+
+#[test]
+fn a_finding_names_the_sticks_that_it_speaks_of() {
+    let check = room("check", KESTREL);
+    let sticks = |id: &str| {
+        let all = check["ok"]["findings"].as_array().unwrap();
+        all.iter().find(|row| row["id"] == id).unwrap()["sticks"].clone()
+    };
+    assert_eq!(sticks("ridge_board_depth"), json!(["D1", "D2"]));
+    assert_eq!(sticks("snow_scope"), json!([]));
+    assert_eq!(sticks("notch_end"), json!(["R1"]));
+}
+
+/// A drag of the point of `field`, so far to the right and down the paper: the roof file that comes of it.
+fn dragged(roof: &str, field: &str, by: [f64; 2]) -> String {
+    let plan = told(
+        &json!({"ask": "room", "room": "plan", "roof": roof, "wide": 3.1, "high": 2.2, "field": field}),
+    );
+    let grips = plan["ok"]["grips"].as_array().unwrap();
+    let grip = grips.iter().find(|grip| grip["field"] == field).unwrap();
+    let at = ["x", "y"].map(|key| grip[key].as_f64().unwrap());
+    let at = [at[0] + by[0], at[1] + by[1]];
+    let placed = &plan["ok"]["placed"];
+    let asked = json!({"ask": "drag", "roof": roof, "field": field, "at": at, "placed": placed});
+    told(&asked)["ok"].as_str().unwrap().to_owned()
+}
+
+#[test]
+fn a_point_that_is_not_moved_keeps_its_value_and_one_that_is_moved_changes_it_in_steps() {
+    let placed = &room("plan", KESTREL)["ok"]["placed"];
+    let scale = placed["scale"].as_f64().unwrap();
+    let has = |roof: &str, line: &str| assert!(roof.contains(line), "{line} is not in {roof}");
+    has(&dragged(KESTREL, "roof.pitch", [0.0; 2]), "pitch = \"6 in 12\"");
+    has(&dragged(KESTREL, "eave.overhang", [0.0; 2]), "overhang = \"1ft 0in\"");
+    has(&dragged(KESTREL, "roof.spacing", [0.0; 2]), "spacing = \"16in\"");
+    // the run is 84 in less half the ridge: a ridge 20.8 in higher is about 3 in 12 steeper
+    has(&dragged(KESTREL, "roof.pitch", [0.0, -20.8 * scale]), "pitch = \"9 in 12\"");
+    has(&dragged(KESTREL, "eave.overhang", [-3.3 * scale, 0.3]), "overhang = \"1ft 3-1/4in\"");
+    has(&dragged(KESTREL, "eave.overhang", [9.0, 0.0]), "overhang = \"0in\"");
+    has(&dragged(KESTREL, "roof.spacing", [0.3, 0.0]), "spacing = \"19.2in\"");
+    has(&dragged(KESTREL, "roof.spacing", [-9.0, 0.0]), "spacing = \"12in\"");
+    // no question about a place ends in a panic
+    let far = json!({"scale": 0.0, "x": 1e300, "y": -1e300, "high": 0});
+    let asked = json!({"ask": "drag", "roof": KESTREL, "field": "roof.pitch", "at": [1e300, -1e300], "placed": far});
+    assert!(told(&asked)["ok"].is_string());
+    let asked = json!({"ask": "drag", "roof": KESTREL, "field": "job.name", "at": [0, 0], "placed": placed});
+    assert_eq!(told(&asked)["ok"], KESTREL);
+}

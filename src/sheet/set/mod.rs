@@ -25,7 +25,7 @@ mod tests;
 pub use kind::Kind;
 pub use matter::Matter;
 pub use members::{alone, is_square};
-pub use section::glance;
+pub use section::{Glance, Held, glance};
 
 use super::paper::{Job, Page, number};
 

@@ -1,13 +1,14 @@
 //! Solids in place: no two overlap, and each touches what carries it.
 
 use proptest::prelude::*;
-use stepoff::frame::{Frame, Role};
+use stepoff::frame::{Frame, Role, Step};
 use stepoff::geom::{DVec3, Plane, Solid};
 use stepoff::measure::quantity::inches;
 
 pub(super) struct Placed {
     pub(super) mark: String,
     pub(super) role: Role,
+    pub(super) step: Step,
     pub(super) solid: Solid,
     pub(super) low: DVec3,
     pub(super) high: DVec3,
@@ -19,7 +20,14 @@ pub(super) fn placed(frame: &Frame) -> Vec<Placed> {
         for axis in &member.placements {
             let solid = member.placed(axis);
             let (low, high) = solid.bounds().unwrap();
-            list.push(Placed { mark: member.mark.clone(), role: member.role, solid, low, high });
+            list.push(Placed {
+                mark: member.mark.clone(),
+                role: member.role,
+                step: member.goes_up(axis, &frame.site),
+                solid,
+                low,
+                high,
+            });
         }
     }
     list
@@ -109,13 +117,14 @@ pub(super) fn each_touches(frame: &Frame) -> Result<(), TestCaseError> {
     let near = |one: &Placed, other: &Placed| {
         one.low.cmple(other.high + 1e-6).all() && other.low.cmple(one.high + 1e-6).all()
     };
-    // how many sticks with one of the roles a stick touches
-    let touches = |one: &Placed, roles: &[Role]| {
+    // how many sticks with one of the roles a stick touches, of those that are up by a step
+    let touches = |one: &Placed, roles: &[Role], by: Option<Step>| {
         let from = list.partition_point(|other| other.low.x < one.low.x - widest - 1e-6);
         list[from..]
             .iter()
             .take_while(|other| other.low.x <= one.high.x + 1e-6)
             .filter(|other| roles.contains(&other.role) && !std::ptr::eq(one, *other))
+            .filter(|other| by.is_none_or(|step| other.step <= step))
             .filter(|other| near(one, other) && contact(&one.solid, &other.solid) > 1e-6)
             .count()
     };
@@ -155,8 +164,23 @@ pub(super) fn each_touches(frame: &Frame) -> Result<(), TestCaseError> {
             }
             _ => {}
         }
+        // what carries a stick is up before it, or goes up in the same step; joists lie on the plates until their
+        // rafters come, and the ridge stands on posts until its pairs do
+        if one.step != Step::Joists && one.role != Role::RidgeBoard {
+            for (roles, least) in one.role.carried_by() {
+                let up = touches(one, roles, Some(one.step));
+                prop_assert!(
+                    up >= *least,
+                    "{} ({:?}) at {:?} goes up in {:?}, when {up} of {roles:?} are up",
+                    one.mark,
+                    one.role,
+                    one.low,
+                    one.step
+                );
+            }
+        }
         for (roles, least) in wanted.into_iter().filter(|(roles, _)| !roles.is_empty()) {
-            let found = touches(one, roles);
+            let found = touches(one, roles, None);
             prop_assert!(
                 found >= least,
                 "{} ({:?}) at {:?} touches {found} of {roles:?}, {least} at least",

@@ -1,5 +1,7 @@
-//! The section as a screen shows it: small, with the one dimension that matters now in large letters.
+//! The roof as a screen shows it: small, with the one dimension that matters now in large letters. The section across the
+//! building, or, while the spacing is in hand, the rafters from above.
 
+use crate::fit::dragged::{self, Grip};
 use crate::frame::Frame;
 use crate::geom::DVec2;
 use crate::key;
@@ -8,7 +10,7 @@ use crate::measure::tolerance::HAIR;
 use crate::measure::{Length, Writing};
 use crate::plan::{Key, OverhangFrom};
 
-use super::super::super::drawing::{Anchor, Area, Drawing, Ink, Item, Pen, View};
+use super::super::super::drawing::{Anchor, Area, Drawing, Fill, Ink, Item, Pen, View};
 use super::super::super::typeface::{self, Weight};
 use super::across::Section;
 
@@ -20,6 +22,10 @@ const SIDE: f64 = 0.12;
 /// What is shown of the walls below the plates, inches of work.
 const WALL: f64 = 12.0;
 
+/// What is shown along the building of the rafters from above, inches, and beyond what is drawn.
+const BAYS_IN: f64 = 112.0;
+const END_IN: f64 = 3.0;
+
 /// The dimension that matters while a field is changed.
 enum Shown {
     /// Between two points of the work, its line on the side that lies to the left of the way.
@@ -28,20 +34,58 @@ enum Shown {
     Along(DVec2, DVec2, String),
 }
 
-/// The section at the pair that has most to show, on paper of this size, with the dimension that goes with a field:
-/// the span, the overhang, the pitch, the ridge's height; the rafter's length with all others.
+/// A glance at the roof.
+#[derive(Debug, Clone)]
+pub struct Glance {
+    /// The drawing.
+    pub drawing: Drawing,
+    /// How the work is placed on it.
+    pub view: View,
+    /// The points that change a field when they are moved, in places of the work.
+    pub grips: Vec<Grip>,
+}
+
+/// How an earlier glance was drawn: kept while one of its points is dragged, so that the point stays under the thumb.
+#[derive(Debug, Clone, Copy)]
+pub struct Held {
+    /// Its view.
+    pub view: View,
+    /// The height of its drawing, inches.
+    pub height: f64,
+}
+
+/// The roof on paper of this size, with the dimension that goes with a field: the span, the overhang, the pitch, the
+/// ridge's height, the spacing; the rafter's length with all others.
 #[must_use]
-pub fn glance(frame: &Frame, writing: Writing, paper: DVec2, field: Option<Key>) -> Drawing {
+pub fn glance(
+    frame: &Frame,
+    writing: Writing,
+    paper: DVec2,
+    field: Option<Key>,
+    held: Option<Held>,
+) -> Glance {
+    match dragged::in_plan(frame) {
+        Some(grip) if field == Some(key!("roof.spacing")) => {
+            from_above(frame, writing, paper, grip, held)
+        }
+        _ => across(frame, writing, paper, field, held),
+    }
+}
+
+/// The section at the pair that has most to show.
+fn across(
+    frame: &Frame,
+    writing: Writing,
+    paper: DVec2,
+    field: Option<Key>,
+    held: Option<Held>,
+) -> Glance {
     let section = Section::of(frame);
     let (mut low, high) = section.bounds();
     low.y = low.y.min(-WALL);
-    let room = paper - DVec2::new(2.0 * SIDE, 2.0 * ROOM);
-    let scale = (room / (high - low)).min_element();
-    let work = (high - low) * scale;
-    let height = work.y + 2.0 * ROOM;
-    let mut drawing = Drawing::new(paper.x, height);
-    let origin = DVec2::new((paper.x - work.x) / 2.0, ROOM) - low * scale;
-    let view = View { scale, origin };
+    let held = held.unwrap_or_else(|| fitted(low, high, paper));
+    let view = held.view;
+    let mut drawing = Drawing::new(paper.x, held.height);
     let site = &frame.site;
     for x in [0.0, site.plate, site.span - site.plate, site.span] {
         let ends = [DVec2::new(x, 0.0), DVec2::new(x, low.y)];
@@ -60,7 +104,63 @@ pub fn glance(frame: &Frame, writing: Writing, paper: DVec2, field: Option<Key>)
             words(&mut drawing, (from + to) / 2.0 + along.perp() * 0.07, turn, room, text);
         }
     }
-    drawing
+    Glance { drawing, view, grips: dragged::in_section(frame) }
+}
+
+/// The largest view of the work between two corners, with room around it.
+fn fitted(low: DVec2, high: DVec2, paper: DVec2) -> Held {
+    let room = paper - DVec2::new(2.0 * SIDE, 2.0 * ROOM);
+    let scale = (room / (high - low)).min_element();
+    let work = (high - low) * scale;
+    let origin = DVec2::new((paper.x - work.x) / 2.0, ROOM) - low * scale;
+    Held { view: View { scale, origin }, height: work.y + 2.0 * ROOM }
+}
+
+/// The first rafters of eave A from above, with their spacing.
+fn from_above(
+    frame: &Frame,
+    writing: Writing,
+    paper: DVec2,
+    grip: Grip,
+    held: Option<Held>,
+) -> Glance {
+    let site = &frame.site;
+    let tail = frame.rafter.tail_projection.inches();
+    // room for the dragged rafter at the widest spacing
+    let long = site.length.min(BAYS_IN);
+    let low = DVec2::new(-END_IN, -tail.max(0.0) - END_IN);
+    let deep = (long + END_IN - low.x) * (paper.y - 2.0 * ROOM).max(0.2) / (paper.x - 2.0 * SIDE);
+    let top = (low.y + deep).min(site.run - site.half_ridge);
+    let held = held.unwrap_or_else(|| fitted(low, DVec2::new(long + END_IN, top), paper));
+    let view = held.view;
+    let mut drawing = Drawing::new(paper.x, held.height);
+    let edge = (paper.x - view.origin.x) / view.scale;
+    let right = edge.min(site.length);
+    let upper =
+        ((held.height - ROOM / 3.0 - view.origin.y) / view.scale).min(site.run - site.half_ridge);
+    for y in [0.0, site.plate] {
+        let ends = [DVec2::new(0.0, y), DVec2::new(right, y)];
+        drawing.line(ends.map(|at| view.place(at)).to_vec(), Pen::Context);
+    }
+    for x in [0.0, site.plate] {
+        let ends = [DVec2::new(x, 0.0), DVec2::new(x, upper)];
+        drawing.line(ends.map(|at| view.place(at)).to_vec(), Pen::Context);
+    }
+    let seen = frame.pairs.iter().filter(|pair| pair.x_a + site.thick < edge);
+    for pair in seen {
+        let corners = [(0.0, -tail), (site.thick, -tail), (site.thick, upper), (0.0, upper)];
+        let corners = corners.map(|(x, y)| view.place(DVec2::new(pair.x_a + x, y)));
+        // the plate behind is hidden first
+        drawing.outline(corners.to_vec(), Pen::Context, Fill::Paper);
+        drawing.outline(corners.to_vec(), Pen::Outline, Fill::None);
+    }
+    let centers = [1, 2].map(|pair| frame.pairs.get(pair).map(|pair| pair.x_a + site.thick / 2.0));
+    if let [Some(from), Some(to)] = centers {
+        let below = [from, to].map(|x| view.place(DVec2::new(x, -tail.max(0.0))));
+        let text = format!("{} on center", writing.length(frame.plan.spacing));
+        dimension(&mut drawing, below, text);
+    }
+    Glance { drawing, view, grips: vec![grip] }
 }
 
 fn shown(frame: &Frame, writing: Writing, field: Option<Key>, low: f64) -> Shown {
@@ -194,9 +294,11 @@ mod tests {
                     (key!("rafter.stock"), "rafter "),
                     (key!("loads.snow"), "rafter "),
                     (key!("eave.overhang"), ""),
+                    (key!("roof.spacing"), " on center"),
                 ] {
                     let paper = DVec2::new(3.1, 2.2);
-                    let drawing = glance(matter.frame, Writing::of(units), paper, Some(field));
+                    let drawing =
+                        glance(matter.frame, Writing::of(units), paper, Some(field), None).drawing;
                     assert!(
                         drawing.width == 3.1 && drawing.height <= 2.2 + HAIR,
                         "{}",

@@ -6,7 +6,7 @@ mod glance;
 mod heel;
 mod ladder;
 
-pub use glance::glance;
+pub use glance::{Glance, Held, glance};
 
 use super::super::paper::{Job, Page};
 use super::Matter;
