@@ -14,7 +14,8 @@ pub(crate) fn made(text: &str) -> String {
     let mut table = String::new();
     for row in rows.records() {
         let row = row.unwrap_or_else(|error| panic!("{DATA}: {error}"));
-        let [finding, who, stop, measure, limit, cures, sticks] = std::array::from_fn(|at| &row[at]);
+        let [finding, who, stop, measure, limit, cures, sticks] =
+            std::array::from_fn(|at| &row[at]);
         let id = if ids.iter().any(|id| id == finding) {
             format!("FindingId::Rule(RuleId::{})", variant(finding))
         } else {

@@ -1,31 +1,51 @@
-// One HTML file with everything inside: script, style, and the compressed engine as letters.
+// One HTML file with everything inside: script, style, and the engine and the model's code, compressed, as letters.
 import { createHash } from "node:crypto";
 import { readFileSync } from "node:fs";
 import { gzipSync } from "node:zlib";
-import { defineConfig, type Plugin } from "vite";
+import { build, defineConfig, type Plugin } from "vite";
 import { viteSingleFile } from "vite-plugin-singlefile";
 import { packed } from "./src/packed.js";
 
 const engine = process.env.STEPOFF_WASM;
+
+/** The model's code as one script, which the page runs when the model is first opened. */
+async function model(): Promise<string> {
+  const built = await build({
+    configFile: false,
+    logLevel: "warn",
+    esbuild: { legalComments: "none" },
+    build: { target: "es2022", write: false, lib: { entry: "src/model/scene.ts", formats: ["iife"], name: "stepoffModel" } },
+  });
+  const [result] = [built].flat();
+  if (!result || !("output" in result)) throw new Error("the model's code was not built");
+  return result.output[0].code;
+}
+
+/** A block of data in the page. */
+function block(id: string, data: Uint8Array | string): string {
+  return `<script type="application/octet-stream" id="${id}">${packed(gzipSync(data, { level: 9 }))}</script>`;
+}
+
+const hash = (text: string) => `'sha256-${createHash("sha256").update(text).digest("base64")}'`;
 
 /** The engine as a block of data in the page, and a policy that lets nothing in and nothing out. */
 function sealed(): Plugin {
   return {
     name: "sealed",
     enforce: "post",
-    generateBundle: { order: "post", handler(_, bundle) {
+    generateBundle: { order: "post", async handler(_, bundle) {
       if (!engine) throw new Error("STEPOFF_WASM names no file: run page/build.sh");
-      const letters = packed(gzipSync(readFileSync(engine), { level: 9 }));
+      const drawing = await model();
       for (const file of Object.values(bundle)) {
         if (file.type !== "asset" || !file.fileName.endsWith(".html")) continue;
         let html = String(file.source);
         const hashes = [...html.matchAll(/<script[^>]*type="module"[^>]*>([\s\S]*?)<\/script>/g)].map(
-          (script) => `'sha256-${createHash("sha256").update(script[1]!).digest("base64")}'`,
+          (script) => hash(script[1]!),
         );
         if (hashes.length !== 1) throw new Error(`one script was expected, found ${hashes.length}`);
         const policy = [
           "default-src 'none'",
-          `script-src ${hashes.join(" ")} 'wasm-unsafe-eval'`,
+          `script-src ${hashes.join(" ")} ${hash(drawing)} 'wasm-unsafe-eval'`,
           "worker-src blob:",
           "style-src 'unsafe-inline'",
           "font-src data:",
@@ -35,7 +55,7 @@ function sealed(): Plugin {
         ].join("; ");
         html = html
           .replace("<!--policy-->", () => `<meta http-equiv="Content-Security-Policy" content="${policy}">`)
-          .replace("<!--engine-->", () => `<script type="application/octet-stream" id="engine">${letters}</script>`);
+          .replace("<!--engine-->", () => `${block("engine", readFileSync(engine))}\n${block("model", drawing)}`);
         file.source = html;
       }
     } },

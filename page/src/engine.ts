@@ -4,6 +4,8 @@ import { unpacked } from "./packed.js";
 
 export type Units = "feet" | "metric";
 export type Room = "plan" | "cut" | "lay" | "buy" | "check";
+/** What the engine has a view for: the rooms, and the frame in 3-D. */
+export type Viewed = Room | "model";
 
 export interface Picture { svg: string; wide: number; high: number }
 export interface Refusal { field: string | null; message: string; help: string }
@@ -11,9 +13,15 @@ export interface Figure { key: string; name: string; value: string }
 export interface Count { verdict: string; words: string }
 export interface FieldValue { key: string; value: string; said: string | null; given: boolean }
 
+/** How a drawing is placed on its paper, and the points of it that are dragged: inches from its upper left corner. */
+export interface Placed { scale: number; x: number; y: number; high: number }
+export interface Grip { field: string; x: number; y: number }
+
 export interface PlanView {
   name: string | null;
   drawing: Picture;
+  placed: Placed;
+  grips: Grip[];
   figures: Figure[];
   counts: Count[];
   open: { id: string; verdict: string; title: string; shortfall: string | null }[];
@@ -34,6 +42,15 @@ export interface CutView {
     ends: string; other: string; drawing: Picture | null;
   }[];
   caution: string;
+}
+
+export interface ModelView {
+  patterns: {
+    mark: string; what: string; count: number; section: string; blank: string; from: string | null; ends: string; other: string;
+    placed: { id: string; at: string }[];
+  }[];
+  count: number;
+  steps: { title: string; say: string; caution: string | null; up: string[]; sticks: string[] }[];
 }
 
 export interface LayLine {
@@ -69,6 +86,8 @@ export interface CheckView {
   findings: {
     id: string; title: string; verdict: string; who: string; found: string; limit: string; section: string; edition: string;
     shortfall: string | null; note: string; missing: string[];
+    /** Marks of the sticks that it speaks of. */
+    sticks: string[];
   }[];
   walk: {
     words: string;

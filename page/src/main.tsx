@@ -7,6 +7,9 @@ import { JobList, NotKept } from "./ask/jobs";
 import { Start, resume } from "./ask/start";
 import { type CutView, Engine, type LayView, type Room, Slow, bytes, serve } from "./engine";
 import { roofIn } from "./link";
+import { Grips } from "./model/grips";
+import { Model, ModelButton } from "./model/model";
+import "./model/model.css";
 import { isNight, setNight, startNight } from "./night";
 import { Drawn, Head, Refusals, Verdict, capital } from "./parts";
 import { usePlaces } from "./place";
@@ -60,6 +63,8 @@ function Sight({ store }: { store: Store }) {
   return (
     <section class={`sight ${stale ? "stale" : ""} ${store.room}`} aria-label={words.drawing} ref={place}>
       <Drawing store={store} />
+      {store.room === "plan" ? <Grips store={store} /> : null}
+      <ModelButton store={store} />
       {stale ? <p class="staleness"><span aria-hidden="true">✕</span> {words.notDrawn}</p> : null}
     </section>
   );
@@ -157,6 +162,7 @@ function Page({ store }: { store: Store }) {
           <button type="button" key={room} aria-current={room === store.room ? "page" : undefined} onClick={() => store.go(room)}>{words.rooms[room]}</button>
         ))}
       </nav>
+      <Model store={store} />
     </div>
   );
 }

@@ -2,7 +2,7 @@
 
 import { useEffect, useState } from "preact/hooks";
 import example from "../../examples/kestrel-yard.toml?raw";
-import { type Engine, type FieldValue, type Figure, type PlanView, type Refusal, type Room, type Slow, type Tables, type Told, type Units } from "./engine";
+import { type Engine, type FieldValue, type Figure, type Placed, type PlanView, type Refusal, type Room, type Slow, type Tables, type Told, type Units, type Viewed } from "./engine";
 import { History } from "./history";
 import { FIRST, Jobs, type Saved } from "./jobs";
 import { keep, kept } from "./keep";
@@ -53,6 +53,10 @@ export class Store {
   /** True while the field is open to be typed in. */
   opened = false;
   message: string | null = null;
+  /** The frame in 3-D while it is open, with the finding whose sticks are lit. */
+  model: { finding: string | null } | null = null;
+  /** The drag that goes on: the roof and the drawing that it began from. */
+  private drag: { field: string; roof: string; placed: Placed } | null = null;
   /** True while the list of jobs is open. */
   listing = false;
   /** The questions for a new roof, while they are asked. */
@@ -169,13 +173,13 @@ export class Store {
     return this.linked || this.jobs.works;
   }
 
-  private room_of(room: Room, roof: string, field: string | null): object {
+  private room_of(room: Viewed, roof: string, field: string | null): object {
     const { units, wide, high } = this;
-    return { ask: "room", room, roof, units, wide, high, field };
+    return { ask: "room", room, roof, units, wide, high, field, held: room === "plan" ? (this.drag?.placed ?? null) : null };
   }
 
   /** What a room shows of the roof. */
-  view<T>(room: Room): Told<T> {
+  view<T>(room: Viewed): Told<T> {
     const question = this.room_of(room, this.roof, null);
     const key = JSON.stringify(question);
     let told = this.answers.get(key);
@@ -259,6 +263,47 @@ export class Store {
     this.typed = null;
     const text = next.ok;
     this.try(text, field);
+    this.tell();
+  }
+
+  /** Begins to drag the point of a field; what is dragged until it ends is one step of undo. */
+  beginDrag(field: string): void {
+    this.show(field);
+    if (!this.plan) return;
+    this.session = Date.now();
+    this.before = this.plan;
+    this.drag = { field, roof: this.roof, placed: this.plan.placed };
+  }
+
+  /** Brings the dragged point to a place of the drawing, inches of paper. */
+  dragTo(at: [number, number]): void {
+    if (!this.drag) return;
+    const { field, roof, placed } = this.drag;
+    const next = this.engine.ask<string>({ ask: "drag", roof, field, at, placed, units: this.units });
+    if (!("ok" in next) || next.ok === this.roof) return;
+    this.typed = null;
+    this.try(next.ok, field);
+    this.tell();
+  }
+
+  endDrag(): void {
+    this.drag = null;
+    this.session = 0;
+    this.look();
+    this.tell();
+  }
+
+  /** Draws what belongs to a field, without opening it. */
+  show(field: string): void {
+    this.field = field;
+    this.opened = false;
+    this.typed = null;
+    this.look();
+    this.tell();
+  }
+
+  showModel(model: { finding: string | null } | null): void {
+    this.model = model;
     this.tell();
   }
 

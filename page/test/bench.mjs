@@ -1,5 +1,5 @@
 // How long the page takes with the processor throttled four times: from opening to the first numbers, from a press to the roof
-// drawn anew, and from a press to the set of sheets as PDF. Figures for docs/speed.md; nothing is decided by them.
+// drawn anew, by a drag too, from a press to the frame in 3-D, and from a press to the set of sheets as PDF. Figures for docs/speed.md; nothing is decided by them.
 
 import { FILE, PHONE, browser } from "./page.mjs";
 
@@ -8,6 +8,8 @@ const middle = (list) => [...list].sort((a, b) => a - b)[Math.floor(list.length 
 const openings = [];
 const changes = [];
 const sets = [];
+const models = [];
+const drags = [];
 
 /** A page that is throttled. A browser throttles no worker: without one the page works in its own thread, which is slow as well. */
 async function throttled(worker) {
@@ -35,6 +37,25 @@ for (let run = 0; run < 5; run++) {
       return performance.now() - begin;
     }, `${name}: one step ${way}`));
   }
+  // the points of the drawing, and the frame in 3-D: from a press to its picture
+  const grip = await page.locator('[data-grip="roof.pitch"]').boundingBox();
+  const at = [grip.x + grip.width / 2, grip.y + grip.height / 2];
+  await page.mouse.move(...at);
+  await page.mouse.down();
+  for (let part = 1; part <= 10; part++) {
+    const begin = performance.now();
+    await page.mouse.move(at[0], at[1] - part * 3);
+    await page.evaluate(() => new Promise((done) => requestAnimationFrame(() => setTimeout(done))));
+    drags.push(performance.now() - begin);
+  }
+  await page.mouse.up();
+  for (let time = 0; time < 2; time++) {
+    const begin = performance.now();
+    await page.click(".to-model");
+    await page.waitForFunction(() => document.querySelector(".model canvas")?.picture?.drawn > 0);
+    if (time === 0) models.push(performance.now() - begin);
+    await page.click('.model-top button:text-is("Close")');
+  }
   await context.close();
 
   const alone = await throttled(false);
@@ -51,3 +72,5 @@ const told = (what, list) => console.log(`${what}: median ${(middle(list) / 1000
 told("first numbers", openings);
 console.log(`a change: median ${middle(changes).toFixed(0)} ms, fastest ${Math.min(...changes).toFixed(0)} ms of ${changes.length}`);
 told("the PDF set", sets);
+told("the frame in 3-D, first opened", models);
+console.log(`a drag: median ${middle(drags).toFixed(0)} ms of ${drags.length}`);

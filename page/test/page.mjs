@@ -13,7 +13,9 @@ export async function browser() {
   return chromium.launch({
     executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium",
     args: ["--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
-      "--disable-component-update", "--disable-sync"],
+      "--disable-component-update", "--disable-sync",
+      // 3-D pictures by the processor alone
+      "--use-angle=swiftshader", "--enable-unsafe-swiftshader"],
   });
 }
 

@@ -90,7 +90,42 @@ for (const [name, viewport] of [["phone", PHONE], ["laptop", LAPTOP]]) {
   await page.click('.units button:text-is("feet")');
   await site(page, shot, down);
   await questions(page, shot);
+  await model(page, shot);
   if (errors.length > 0) console.log(name, errors);
   await context.close();
 }
 await chrome.close();
+
+/** The frame in 3-D: as it opens, a card, a verdict's sticks, taken apart, each step of the erection; and the spacing's drawing. */
+async function model(page, shot) {
+  await page.click('.units button:text-is("feet")');
+  await page.click(".to-spacing");
+  await shot("plan-spacing");
+  await page.click(".to-spacing");
+  await page.click(".to-model");
+  await page.waitForSelector('.model-picture[data-state="drawn"]');
+  await shot("model");
+  await page.click('.tabs button:text-is("Sticks")');
+  await page.locator(".marks button").first().click();
+  await shot("model-card");
+  await page.click('.card button:text-is("Unlight")');
+  await page.click('.tabs button:text-is("Look")');
+  for (const look of ["Above", "Eave", "Side A", "Near end"]) {
+    await page.click(`.controls button:text-is("${look}")`);
+    await shot(`model-${look.toLowerCase().replaceAll(" ", "-")}`);
+  }
+  await page.click('.controls button:text-is("Home")');
+  await page.fill(".apart input", "10");
+  await shot("model-apart");
+  await page.fill(".apart input", "0");
+  await page.click('.tabs button:text-is("Put it up")');
+  for (const step of ["First", "Next", "Next"]) await page.click(`.steps button:text-is("${step}")`);
+  await shot("model-step");
+  await page.click('.model-top button:text-is("Close")');
+  await page.click('nav button:has-text("CHECK")');
+  await page.click('summary:has-text("What meets")');
+  await page.click('[data-finding="rafter_span"] .in-frame');
+  await page.waitForSelector('.model-picture[data-state="drawn"]');
+  await shot("model-verdict");
+  await page.click('.model-top button:text-is("Close")');
+}

@@ -24,6 +24,9 @@ function One({ finding, store }: { finding: Finding; store: Store }) {
       {finding.verdict === "fails" || finding.verdict === "needs design" ? <Cures store={store} finding={finding.id} title={finding.title} /> : null}
       {finding.note ? <p>{sentence(finding.note)}</p> : null}
       <p class="small">{finding.section}, {finding.edition}. {text.who} {finding.who}.</p>
+      {finding.sticks.length > 0 ? (
+        <button type="button" class="in-frame" aria-label={`${words.model.inFrame}: ${finding.title}`} onClick={() => store.showModel({ finding: finding.id })}>{words.model.inFrame}</button>
+      ) : null}
     </li>
   );
 }

@@ -10,7 +10,7 @@ import { Refusals } from "../parts";
 import { type Store } from "../store";
 import { words } from "../words";
 
-const FIVE = ["building.span", "roof.pitch", "eave.overhang", "ridge.board", "rafter.stock"];
+const FIVE = ["building.span", "roof.pitch", "eave.overhang", "ridge.board", "rafter.stock", "roof.spacing"];
 
 function all(store: Store): Tables {
   const told = store.engine.ask<Tables>({ ask: "fields", roof: store.roof, units: store.units });

@@ -1,0 +1,93 @@
+// The points of the drawing that are dragged: pitch, overhang, spacing. The engine says where they are and what a place means.
+
+import { useLayoutEffect, useRef } from "preact/hooks";
+import { type Grip, type PlanView } from "../engine";
+import { type Store } from "../store";
+import { words } from "../words";
+
+/** Pixels for an inch of the drawing, and where its upper left corner is: it is as large as fits, in the middle. */
+function placed(box: HTMLElement, plan: PlanView): { scale: number; x: number; y: number } {
+  const { wide, high } = plan.drawing;
+  const scale = Math.min(box.clientWidth / wide, box.clientHeight / high);
+  return { scale, x: (box.clientWidth - wide * scale) / 2, y: (box.clientHeight - high * scale) / 2 };
+}
+
+export function Grips({ store }: { store: Store }) {
+  const box = useRef<HTMLDivElement>(null);
+  const plan = store.plan;
+  useLayoutEffect(() => {
+    if (!box.current || !plan) return;
+    const { scale, x, y } = placed(box.current, plan);
+    for (const button of box.current.querySelectorAll<HTMLElement>("[data-grip]")) {
+      const grip = plan.grips.find((one) => one.field === button.dataset.grip);
+      if (!grip) continue;
+      // a point at the edge keeps its whole target on the screen
+      const within = (at: number, size: number) => Math.max(24, Math.min(size - 24, at));
+      button.style.left = `${within(x + grip.x * scale, box.current.clientWidth)}px`;
+      button.style.top = `${within(y + grip.y * scale, box.current.clientHeight)}px`;
+    }
+  });
+  if (!plan) return null;
+  const spacing = plan.grips.some((grip) => grip.field === "roof.spacing");
+  return (
+    <div class="grips" ref={box}>
+      {plan.grips.map((grip) => <Point key={grip.field} store={store} grip={grip} box={box} />)}
+      <button type="button" class="to-spacing" onClick={() => store.show(spacing ? "roof.pitch" : "roof.spacing")}>
+        {spacing ? words.grips.section : words.grips.spacing}
+      </button>
+    </div>
+  );
+}
+
+const ACROSS = ["eave.overhang", "roof.spacing"];
+
+function Point({ store, grip, box }: { store: Store; grip: Grip; box: { current: HTMLDivElement | null } }) {
+  const drag = useRef<{ dx: number; dy: number; asked: number; at: [number, number] } | null>(null);
+  const name = words.fields[grip.field] ?? grip.field;
+  const { field } = grip;
+  const begin = (event: PointerEvent) => {
+    if (!event.isPrimary || event.button !== 0) return;
+    const button = event.currentTarget as HTMLElement;
+    button.setPointerCapture(event.pointerId);
+    store.beginDrag(field);
+    const now = store.plan?.grips.find((one) => one.field === field);
+    if (!now) return;
+    drag.current = { dx: event.clientX, dy: event.clientY, asked: 0, at: [now.x, now.y] };
+  };
+  const move = (event: PointerEvent) => {
+    const now = drag.current;
+    if (!now || !box.current || !store.plan) return;
+    const { scale } = placed(box.current, store.plan);
+    const to: [number, number] = [now.at[0] + (event.clientX - now.dx) / scale, now.at[1] + (event.clientY - now.dy) / scale];
+    cancelAnimationFrame(now.asked);
+    now.asked = requestAnimationFrame(() => store.dragTo(to));
+  };
+  const end = () => {
+    if (!drag.current) return;
+    drag.current = null;
+    // the last place is taken in before
+    requestAnimationFrame(() => store.endDrag());
+  };
+  const keys = (event: KeyboardEvent) => {
+    const way = { ArrowUp: true, ArrowRight: true, ArrowDown: false, ArrowLeft: false }[event.key];
+    if (way === undefined) return;
+    event.preventDefault();
+    // the overhang grows to the left
+    store.nudge(field, event.key === "ArrowLeft" && field === "eave.overhang" ? true : event.key === "ArrowRight" && field === "eave.overhang" ? false : way);
+  };
+  return (
+    <button
+      type="button"
+      class={`grip ${ACROSS.includes(field) ? "across" : "upright"}`}
+      data-grip={field}
+      aria-label={words.grips.drag(name, store.value(field)?.value ?? "")}
+      onPointerDown={begin}
+      onPointerMove={move}
+      onPointerUp={end}
+      onPointerCancel={end}
+      onKeyDown={keys}
+    >
+      <span aria-hidden="true">{ACROSS.includes(field) ? "↔" : "↕"}</span>
+    </button>
+  );
+}
