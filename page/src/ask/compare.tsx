@@ -56,7 +56,7 @@ export function Compare({ store }: { store: Store }) {
               <button type="button" aria-pressed={list !== null} onClick={() => setTyped({ ...typed, [one.key]: list === null ? one.tries : null })}>
                 {one.words}: {list === null ? text.keep(one.now) : list === one.tries ? one.shown.join(", ") : list}
               </button>
-              {list !== null && editing !== one.key ? <button type="button" aria-label={text.tries(one.words)} onClick={() => setEditing(one.key)}>{text.edit}</button> : null}
+              {list !== null && editing !== one.key ? <button type="button" aria-description={text.tries(one.words)} onClick={() => setEditing(one.key)}>{text.edit}</button> : null}
               {list !== null && editing === one.key ? (
                 <label class="search"><span>{text.tries(one.words)}</span><input value={list} autocomplete="off" spellcheck={false} onInput={(event) => setTyped({ ...typed, [one.key]: event.currentTarget.value })} /></label>
               ) : null}
