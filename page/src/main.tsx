@@ -36,8 +36,12 @@ function Top({ store }: { store: Store }) {
         {store.example && !store.starting ? <span class="badge">{words.example}</span> : null}
       </h1>
       <div class="tools">
-        <button type="button" onClick={() => store.undo()} disabled={!store.history.canUndo} >{words.undo}</button>
-        <button type="button" onClick={() => store.redo()} disabled={!store.history.canRedo} >{words.redo}</button>
+        {store.starting ? null : (
+          <>
+            <button type="button" onClick={() => store.undo()} disabled={!store.history.canUndo} >{words.undo}</button>
+            <button type="button" onClick={() => store.redo()} disabled={!store.history.canRedo} >{words.redo}</button>
+          </>
+        )}
         <button type="button" aria-pressed={isNight()} onClick={() => { setNight(!isNight()); store.redraw(); }}>{words.night}</button>
         <div class="units" role="group" aria-label={words.units}>
           <button type="button" aria-pressed={store.shown === "feet"} onClick={() => store.setUnits("feet")}>{words.feet}</button>
