@@ -7,9 +7,10 @@ use stepoff::catalog::lumber::Section;
 use stepoff::frame::hung::measured::{Cheek, UnderEdgeStory, ends, under_edge};
 use stepoff::frame::{Choices, HungRoof, Role, sticks_of};
 use stepoff::measure::Pitch;
-use stepoff::measure::quantity::inches;
+use stepoff::measure::quantity::{in_degrees, inches};
 use stepoff::roof::shape::{Before, End, Main, Wing};
 use stepoff::roof::{Shape, Wall};
+use stepoff::square::SquareCorner;
 use toml::{Table, Value};
 
 /// A roof with hips at both ends, all numbers in inches.
@@ -212,6 +213,15 @@ fn measured(kind: &str, given: &Table, quantity: &str) -> Option<f64> {
             // the square's 17 stands for the hip's run of 16.97 for each foot
             side_cut(Role::Hip)? / 12.0 * 288.0_f64.sqrt()
         }
+        ("side_cut", "hip_side_cut_tongue_against_length_ft") => {
+            // against the ridge, which runs as the end common does: of its two cheeks the longer one
+            let uneven = uneven()?;
+            let roof = uneven.built(None);
+            let hip = roof.sticks.iter().find(|hung| hung.id == "H-A-near")?.stick()?;
+            let [_, head] = ends(&hip)?;
+            let along = head.cheeks.iter().filter_map(|cheek| cheek.along_for_12_across);
+            uneven.hip().length_for_12 * 12.0 / along.reduce(f64::max)?
+        }
         ("side_cut", "hip_side_cut_for_10_in") => 120.0 / side_cut(Role::Hip)?,
         ("valley", "valley_run_ft") => {
             let run = 6.0 * number(given, "addition_span_ft")?;
@@ -272,5 +282,49 @@ fn columns_of_the_framing_square_are_met_by_solids() {
             144.0 / hips.cheek(Role::Hip).along_for_12_across.unwrap(),
             row.side_cut_hip_valley(),
         );
+    }
+}
+
+#[test]
+fn unlike_slopes_are_met_by_the_two_unit_triangles() {
+    let pitch = |rise: f64| Pitch::rise_in_12(rise).unwrap();
+    for (rise, end_rise) in [(10.0, 7.5), (6.0, 9.0), (4.0, 12.0), (12.0, 5.0), (7.0, 7.0)] {
+        let hips = Hips { rise, end_rise, run: 132.0, hip: 3.0, ..Hips::at(rise) };
+        let side = SquareCorner::of(pitch(rise), pitch(end_rise));
+        let end = SquareCorner::of(pitch(end_rise), pitch(rise));
+        let close = |what: &str, solid: f64, square: f64| {
+            assert!(
+                (solid - square).abs() < 1e-9,
+                "{rise} and {end_rise}, {what}: {solid}, {square}"
+            );
+        };
+        let hip = hips.hip();
+        close("run", hip.run_for_12, side.hip_run());
+        close("length", hip.length_for_12, side.hip_length());
+        close("drop", hip.drop, 1.5 * side.fall().max(end.fall()));
+        // the near end lies on the left of its hip with wall A
+        for (angle, corner) in hip.backing.into_iter().zip([end, side]) {
+            close("backing", in_degrees(angle).to_radians().tan(), corner.backing());
+        }
+        for (face, corner) in [("A", side), ("near", end)] {
+            let lengths = hips.line_lengths(face);
+            close("difference", lengths[1] - lengths[0], corner.jack_difference(hips.spacing));
+        }
+        let roof = hips.built(None);
+        let blades = |id: &str| {
+            let stick = roof.sticks.iter().find(|hung| hung.id.starts_with(id)).unwrap().stick();
+            let [_, head] = ends(&stick.unwrap()).unwrap();
+            let mut along: Vec<f64> =
+                head.cheeks.iter().filter_map(|cheek| cheek.along_for_12_across).collect();
+            along.sort_by(f64::total_cmp);
+            along
+        };
+        close("jack of A", blades("HJ-A-32")[0], side.jack_blade());
+        close("jack of the end", blades("HJ-near-")[0], end.jack_blade());
+        let mut cheeks = [side.hip_blade(), end.hip_blade()];
+        cheeks.sort_by(f64::total_cmp);
+        for (solid, square) in blades("H-A-near").into_iter().zip(cheeks) {
+            close("cheek of the hip", solid, square);
+        }
     }
 }
