@@ -11,12 +11,22 @@ use super::lines::NEAR_IN;
 use super::piece::{Hung, off, plane_of};
 use super::stations::sixteenths;
 
+/// An eave shorter than this has no board of its own, inches.
+const SHORTEST_IN: f64 = 12.0;
+
 /// The boards of all eaves. Gives the faces with an eave that has none, because it ends where eaves of unlike height or
 /// reach pass each other.
 pub(super) fn add(ground: &Ground, sticks: &mut Vec<Hung>) -> Vec<String> {
     let mut without = Vec::new();
     let eaves: Vec<&RoofEdge> =
         ground.roof.edges.iter().filter(|edge| is_eave(ground, edge)).collect();
+    let z = eaves.first().map_or(0.0, |edge| edge.from.z);
+    let in_one_line = eaves.iter().all(|edge| (edge.from.z - z).abs() < NEAR_IN);
+    if !in_one_line && ground.walls.iter().any(|wall| wall.block != "main") {
+        without.extend(eaves.iter().map(|edge| ground.roof.faces[edge.faces[0]].name.clone()));
+        without.dedup();
+        return without;
+    }
     let mut rows: Vec<(Role, &Section, f64)> = Vec::new();
     let mut outer = 0.0;
     for (role, section) in
@@ -42,7 +52,7 @@ pub(super) fn add(ground: &Ground, sticks: &mut Vec<Hung>) -> Vec<String> {
 /// A level border where a face ends: an eave, also where another face goes on below it.
 fn is_eave(ground: &Ground, edge: &RoofEdge) -> bool {
     let kind = edge.kind == EdgeKind::Eave || edge.kind == EdgeKind::Step && edge.is_level();
-    kind && ground.walls_of(edge.faces[0]).next().is_some()
+    kind && edge.length() > SHORTEST_IN && ground.walls_of(edge.faces[0]).next().is_some()
 }
 
 /// Pieces of one board along an eave, its outer face so far inside the edge.
@@ -98,6 +108,10 @@ fn board(
 
 /// The cuts by the other slopes of its block, where one of them is lower along the eave.
 fn under_others(ground: &Ground, edge: &RoofEdge, top: f64) -> Vec<Trim> {
+    // with wings all eaves are in one line, and miters meet
+    if ground.walls.iter().any(|wall| wall.block != "main") {
+        return Vec::new();
+    }
     let ends = [edge.from.truncate(), edge.to.truncate()];
     let slopes = ground.slopes_over(&edge.faces[..1], ends[0].lerp(ends[1], 0.5));
     let along = (ends[1] - ends[0]).normalize();

@@ -97,6 +97,7 @@ impl Rafter<'_> {
             None => self.end(&above, true)?,
         };
         self.clear_of_lines(&mut low, &mut high)?;
+        self.clear_of_boards(&mut low);
         let (from, to) = self.left(&low, &high)?;
         if to - from < SHORTEST_IN {
             return None;
@@ -264,6 +265,17 @@ impl Rafter<'_> {
             end.planes.push(plane);
         }
         Some(())
+    }
+
+    /// Cuts a foot that would stand among the boards of its own eave.
+    fn clear_of_boards(&self, low: &mut EndCut) {
+        let Some(tail) = self.ground.tail(self.face).filter(|_| !low.hollow) else { return };
+        let [own] = self.sides(&[tail], false)[..] else { return };
+        let cut = self.sides(&low.planes, false);
+        let is_past = |side: usize| cut.iter().all(|at| at[side] < own[side] - LAST_BITS);
+        if is_past(0) || is_past(1) {
+            low.planes.push(tail);
+        }
     }
 
     /// Where each plane crosses the two sides of the rafter in plan, up the face.
