@@ -194,17 +194,19 @@ impl Ground {
 
     /// The plumb planes at the border of a face through a place in plan, outsides beyond it: behind the boards of an eave.
     pub(super) fn borders_at(&self, face: usize, place: DVec2) -> Vec<Plane> {
-        let borders = self.roof.edges.iter().filter(|edge| {
+        let borders = self.roof.edges.iter().filter_map(|edge| {
             let ends = matches!(edge.kind, EdgeKind::Eave | EdgeKind::Rake | EdgeKind::Step);
             let (from, to) = (edge.from.truncate(), edge.to.truncate());
             let off = from.distance(place) + place.distance(to) - from.distance(to);
-            ends && edge.faces.first() == Some(&face) && off < NEAR_IN
+            let own = edge.faces.iter().position(|beside| *beside == face)?;
+            (ends && off < NEAR_IN).then_some((edge, own == 0))
         });
         borders
-            .map(|edge| {
-                // the first face of an edge lies on its left
-                let out = -(edge.to - edge.from).truncate().normalize().perp();
-                let clear = if edge.is_level() { self.boards } else { 0.0 };
+            .map(|(edge, first)| {
+                // the first face of an edge lies on its left; the other one ends under it
+                let right = -(edge.to - edge.from).truncate().normalize().perp();
+                let out = if first { right } else { -right };
+                let clear = if edge.is_level() && first { self.boards } else { 0.0 };
                 Plane::through((edge.from.truncate() - out * clear).extend(0.0), out.extend(0.0))
             })
             .collect()
