@@ -24,6 +24,14 @@ pub(super) fn add(roof: &Roof, lines: &mut [Line]) -> Vec<String> {
                 let (at, bound) = hit(&axes, corner, lines[line].toward_head())?;
                 // a line carries it, or the high wall of a shed; a rake does not
                 let carrier = match bound {
+                    // too near its end a line has no room for another
+                    Bound::Line(on)
+                        if [lines[on].foot, lines[on].head]
+                            .iter()
+                            .any(|end| end.truncate().distance(at) < ROOM_IN) =>
+                    {
+                        return None;
+                    }
                     Bound::Line(on) => Some(lines[on].of),
                     Bound::Eave => None,
                     Bound::Open => return None,
@@ -38,6 +46,9 @@ pub(super) fn add(roof: &Roof, lines: &mut [Line]) -> Vec<String> {
     }
     without
 }
+
+/// How far from the end of a line another one may meet it, inches.
+const ROOM_IN: f64 = 4.0;
 
 /// The names of sloped lines whose head meets no other line.
 pub(super) fn alone(lines: &[Line]) -> Vec<String> {
