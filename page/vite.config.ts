@@ -28,6 +28,24 @@ function block(id: string, data: Uint8Array | string): string {
 
 const hash = (text: string) => `'sha256-${createHash("sha256").update(text).digest("base64")}'`;
 
+/** The engine without its custom sections (notes of other tools for themselves), which no browser reads. */
+function bare(wasm: Buffer): Buffer {
+  const parts = [wasm.subarray(0, 8)];
+  for (let at = 8; at < wasm.length; ) {
+    const start = at;
+    const custom = wasm[at++] === 0;
+    let length = 0;
+    for (let shift = 0, more = true; more; shift += 7) {
+      const byte = wasm[at++]!;
+      length |= (byte & 127) << shift;
+      more = byte > 127;
+    }
+    at += length;
+    if (!custom) parts.push(wasm.subarray(start, at));
+  }
+  return Buffer.concat(parts);
+}
+
 /** The engine as a block of data in the page, and a policy that lets nothing in and nothing out. */
 function sealed(): Plugin {
   return {
@@ -55,7 +73,7 @@ function sealed(): Plugin {
         ].join("; ");
         html = html
           .replace("<!--policy-->", () => `<meta http-equiv="Content-Security-Policy" content="${policy}">`)
-          .replace("<!--engine-->", () => `${block("engine", readFileSync(engine))}\n${block("model", drawing)}`);
+          .replace("<!--engine-->", () => `${block("engine", bare(readFileSync(engine)))}\n${block("model", drawing)}`);
         file.source = html;
       }
     } },
