@@ -67,8 +67,8 @@ function Sight({ store }: { store: Store }) {
   return (
     <section class={`sight ${stale ? "stale" : ""} ${store.room}`} aria-label={words.drawing} ref={place}>
       <Drawing store={store} />
-      {store.room === "plan" ? <Grips store={store} /> : null}
-      <ModelButton store={store} />
+      {store.room === "plan" && !store.starting ? <Grips store={store} /> : null}
+      {store.starting ? null : <ModelButton store={store} />}
       {stale ? <p class="staleness"><span aria-hidden="true">✕</span> {words.notDrawn}</p> : null}
     </section>
   );
