@@ -6,7 +6,7 @@ use crate::plan::{ChecksPlan, EavePlan, GablePlan};
 use crate::rules::{Book, Finding, check, eave as eave_rules};
 use crate::sheet::{self, Depth, Look};
 
-use super::{Found, Input, NotWritten, Refused, Status, csv, json};
+use super::{Found, Input, NotWritten, Refused, Status, csv, faces, json};
 
 /// A frame, with what is shown beside its sticks.
 pub(super) struct Framed {
@@ -32,11 +32,15 @@ impl Found for Framed {
     }
 }
 
-/// Frames the roof and checks it against the rules.
-pub(super) fn find(input: &Input) -> Result<Framed, Refused> {
+/// Frames the roof and checks it against the rules; of a roof that is more than one gable, its faces and edges.
+pub(super) fn find(input: &Input) -> Result<Box<dyn Found>, Refused> {
+    let plan = input.plan(GablePlan::read)?;
+    if !plan.blocks.beyond_one_gable(plan.rafter.pitch).is_empty() {
+        return Ok(Box::new(faces::find(input, plan)?));
+    }
     let frame = framed(input)?;
     let held = held(input, &frame)?;
-    Ok(Framed { frame, held })
+    Ok(Box::new(Framed { frame, held }))
 }
 
 /// Frames the roof.

@@ -6,12 +6,14 @@
 //! terminal: a long search gets them from its caller.
 
 mod asker;
+mod beyond;
 mod check;
 mod compare;
 mod cuts;
 mod eave;
 mod effect;
 mod export;
+mod faces;
 mod faults;
 mod file;
 mod fit;
@@ -141,6 +143,7 @@ pub fn ask_for(question: &Question, asker: &dyn Asker) -> Result<Answer, NoAnswe
         return Ok(Answer { found: Box::new(found), look, depth: question.depth });
     }
     let look = question.look.look(written)?;
+    inputs.iter().try_for_each(|input| beyond::refuse_what_is_not_a_gable(&question.what, input))?;
     let input = &inputs[0];
     let found: Box<dyn Found> = match &question.what {
         What::Order => Box::new(order::find(inputs, question.prices()?, &look, asker)?),
@@ -159,7 +162,7 @@ pub fn ask_for(question: &Question, asker: &dyn Asker) -> Result<Answer, NoAnswe
         What::Rafter { drawing } => Box::new(rafter::find(input, &look, *drawing)?),
         What::Eave { measured, measured_to } => Box::new(eave::find(input, measured, measured_to)?),
         What::Ties => Box::new(ties::find(input)?),
-        What::Frame => Box::new(frame::find(input)?),
+        What::Frame => frame::find(input)?,
         What::Layout => Box::new(layout::find(input)?),
         What::Check { walkthrough } => Box::new(check::find(input, *walkthrough)?),
         What::Measured => Box::new(measured::find(input)?),

@@ -2,7 +2,7 @@
 
 use serde_json::{Map, Value, json};
 
-use crate::plan::field::{Default, FIELDS, Field, Kind, TABLES};
+use crate::plan::field::{Default, FIELDS, Field, Kind, TABLES, is_list};
 
 /// The schema as text (JSON Schema draft 2020-12; TOML editors read it too).
 #[must_use]
@@ -12,7 +12,8 @@ pub fn schema() -> String {
         .map(|(table, about)| ((*table).to_owned(), table_schema(table, about)))
         .collect();
     let needed = |table: &str| {
-        FIELDS.iter().any(|field| field.table() == table && field.default == Default::Needed)
+        !is_list(table)
+            && FIELDS.iter().any(|field| field.table() == table && field.default == Default::Needed)
     };
     let required: Vec<&str> =
         TABLES.iter().map(|(table, _)| *table).filter(|table| needed(table)).collect();
@@ -34,13 +35,14 @@ fn table_schema(table: &str, about: &str) -> Value {
         fields().map(|field| (field.name().to_owned(), field_schema(field))).collect();
     let required: Vec<&str> =
         fields().filter(|field| field.default == Default::Needed).map(Field::name).collect();
-    json!({
+    let one = json!({
         "description": about,
         "type": "object",
         "additionalProperties": false,
         "required": required,
         "properties": properties,
-    })
+    });
+    if is_list(table) { json!({ "type": "array", "items": one }) } else { one }
 }
 
 fn field_schema(field: &Field) -> Value {

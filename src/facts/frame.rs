@@ -7,11 +7,11 @@ use crate::geom::DVec3;
 use crate::measure::quantity::{InInches, degrees, in_degrees, inches};
 use crate::measure::tolerance::{HAIR, ZERO};
 use crate::measure::{Amount, Angle, Note, trim};
-use crate::roof::{Face, Roof, RoofEdge};
 use crate::rules::Finding;
 
 use super::common::{self, FindingJson, UsedJson};
 use super::datum::{Blank, Degrees, Feet, Figure, Inches, tape};
+use super::faces::{EdgeJson, PlaneJson};
 use super::record::record;
 
 record! {
@@ -43,42 +43,6 @@ record! {
         notes: Vec<String> = common::notes(&frame.notes);
         /// Findings of the rules that apply to the pattern rafter alone.
         findings: Vec<FindingJson> = findings;
-    }
-}
-
-fn square_feet(square_inches: f64) -> f64 {
-    square_inches / 144.0
-}
-
-record! {
-    /// One face of the roof.
-    PlaneJson from (face: &Face) {
-        /// Its name: `A` begins at the eave at y = 0, `B` at the one across.
-        face: String = &face.name;
-        /// The block it belongs to.
-        block: String = &face.block;
-        /// Rise in 12 of run.
-        pitch_in_12: f64 = face.slope.tangent() * 12.0;
-        /// Area in the slope.
-        area_sqft: f64 = square_feet(face.area());
-        /// Corners around it, counterclockwise from above: x along the ridge from the near end wall, y from wall A, z above the plate.
-        outline_in: Vec<[f64; 3]> = face.outline.iter().map(|corner| corner.to_array());
-    }
-}
-
-record! {
-    /// One edge of the roof.
-    EdgeJson from (edge: &RoofEdge, roof: &Roof) {
-        /// `ridge`, `hip`, `valley`, `eave`, `rake`, or `step` where the roof drops from one face to another.
-        kind: &'static str = edge.kind.words();
-        /// One end.
-        from_in: [f64; 3] = edge.from.to_array();
-        /// The other.
-        to_in: [f64; 3] = edge.to.to_array();
-        /// True length.
-        length_in: Inches = edge.length();
-        /// The faces it borders; of a step the upper one first.
-        faces: Vec<String> = edge.faces.iter().map(|face| &roof.faces[*face].name);
     }
 }
 

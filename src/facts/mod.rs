@@ -10,6 +10,7 @@ pub mod compare;
 pub mod cuts;
 pub mod datum;
 pub mod eave;
+pub mod faces;
 pub mod fit;
 pub mod fit_rows;
 pub mod frame;

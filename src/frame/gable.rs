@@ -6,8 +6,7 @@ use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::LAST_BITS;
 use crate::measure::{Length, Note};
 use crate::plan::{GablePlan, RakeFraming, TailCut};
-use crate::roof::Roof;
-use crate::roof::shape::Main;
+use crate::roof::{Roof, Shape};
 
 use super::common::{CannotBuild, CommonRafter};
 use super::layout::{self, LayoutLine};
@@ -41,13 +40,6 @@ pub struct Frame {
     pub ties: TieStory,
     /// Notes: what was left out and why.
     pub notes: Vec<Note>,
-}
-
-/// The roof's one block.
-fn main(plan: &GablePlan, rafter: &CommonRafter) -> Main {
-    let overhang = rafter.plan.overhang_from_building_line();
-    let size = (plan.length, plan.rafter.span);
-    Main::gable(size, plan.rafter.pitch, rafter.heel_stand, overhang, plan.rake)
 }
 
 /// Sticks that depend on the same numbers.
@@ -118,6 +110,7 @@ impl Frame {
     /// # Errors
     /// [`CannotBuild`] as for the whole frame, except for faults found only by a group left out.
     pub fn of_groups(plan: &GablePlan, groups: &[Group]) -> Result<Frame, CannotBuild> {
+        refuse_more_than_a_gable(plan)?;
         let rafter = CommonRafter::build(&plan.rafter)?;
         let site = Site::new(plan, &rafter);
         refuse_leaning_tail(&rafter)?;
@@ -155,7 +148,7 @@ impl Frame {
         let ties = ties::story(plan, &rafter, &site, &pairs, &members);
         notes.extend(ties.opening.as_ref().and_then(opening::note));
         Ok(Frame {
-            roof: Roof::of(vec![main(plan, &rafter).block()]),
+            roof: Roof::of(vec![Shape::of(plan, rafter.heel_stand).main.block()]),
             layout: [layout::lines(plan, &site, &pairs), layout::gable_lines(&site, &members)]
                 .concat(),
             plan: told(plan, groups, &members),
@@ -238,6 +231,19 @@ impl Frame {
     pub fn stick_count(&self) -> usize {
         self.members.iter().map(Member::count).sum()
     }
+}
+
+/// Refuses a roof that is more than one gable: this frame has no sticks for it.
+fn refuse_more_than_a_gable(plan: &GablePlan) -> Result<(), CannotBuild> {
+    let beyond = plan.blocks.beyond_one_gable(plan.rafter.pitch);
+    beyond.first().map_or(Ok(()), |(key, _)| {
+        let words: Vec<&str> = beyond.iter().map(|(_, word)| *word).collect();
+        Err(CannotBuild {
+            key: *key,
+            message: format!("a roof with {} is not framed here yet", words.join(" and ")).into(),
+            help: "stepoff frame has what is known of it".into(),
+        })
+    })
 }
 
 /// Refuses a square tail so short that its foot, and the boards on it, would lean in under the plate.

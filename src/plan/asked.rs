@@ -2,11 +2,12 @@
 
 use super::entry::{Entries, Entry, Place};
 use super::fault::{Fault, Faults};
-use super::field::{Default, Key};
+use super::field::{Default, FIELDS, Field, Key, heading};
+use super::limits::STEEPEST_RISE;
 use super::reading::Problem;
 use super::used::{Used, Value};
 use crate::measure::quantity::feet;
-use crate::measure::{Amount, Length, Note, Writing};
+use crate::measure::{Amount, Length, Note, Pitch, Units, Writing};
 
 mod values;
 
@@ -22,13 +23,23 @@ pub struct Asked<'a> {
     /// The values so far, in the order in which they were read.
     pub used: Vec<Used>,
     asked: Vec<Key>,
+    units: Units,
+    // where what is missing would stand, if that is known
+    home: Option<Place>,
 }
 
 impl<'a> Asked<'a> {
     /// Starts reading from `entries`.
     #[must_use]
     pub fn new(entries: &'a Entries) -> Asked<'a> {
-        Asked { entries, faults: Faults::new(), used: Vec::new(), asked: Vec::new() }
+        Asked {
+            entries,
+            faults: Faults::new(),
+            used: Vec::new(),
+            asked: Vec::new(),
+            units: entries.units(),
+            home: None,
+        }
     }
 
     /// Reads a plan with `ask`, then the rest of what was written; the plan with every value used.
@@ -59,14 +70,17 @@ impl<'a> Asked<'a> {
     pub fn place(&self, key: Key) -> Place {
         match self.entries.get(key) {
             Some(entry) => entry.place.clone(),
-            None => Place::Missing { key: key.name(), flag: key.field().flag },
+            None => match &self.home {
+                Some(home) => home.clone(),
+                None => Place::Missing { key: key.name(), flag: key.field().flag },
+            },
         }
     }
 
     /// Notes a fault of the value written for `key`.
     pub fn refuse(&mut self, key: Key, message: impl Into<Note>, help: impl Into<Note>) {
         let place = self.place(key);
-        let writing = Writing::of(self.entries.units());
+        let writing = Writing::of(self.units);
         let (message, help) = (message.into().write(writing), help.into().write(writing));
         self.faults.push(Fault::new(place, message, help));
     }
@@ -79,6 +93,48 @@ impl<'a> Asked<'a> {
         }
     }
 
+    /// What `read` makes of each table of a name that a file may have several of.
+    pub(super) fn items<T>(
+        &mut self,
+        table: &str,
+        mut read: impl FnMut(&mut Asked<'_>) -> Option<T>,
+    ) -> Vec<T> {
+        let mut found = Vec::new();
+        for entries in self.entries.items(table) {
+            let home = entries.iter().next().map(|entry| entry.place.clone());
+            let mut item = Asked { units: self.units, home, ..Asked::new(&entries) };
+            found.extend(read(&mut item));
+            item.check_the_rest();
+            self.faults.append(item.faults);
+        }
+        let fields = FIELDS.iter().filter(|field| field.table() == table);
+        self.asked.extend(fields.map(Field::key));
+        found
+    }
+
+    /// Refuses a pitch that no rafter is framed at.
+    pub(super) fn refuse_pitch(&mut self, key: Key, pitch: Pitch) {
+        let rise = pitch.unit_rise();
+        let message = if rise <= 0.0 {
+            Note::from("a flat roof has no rafter pattern")
+        } else if rise > STEEPEST_RISE {
+            Note::with(
+                "{} is steeper than the {} that is framed here",
+                [Amount::RiseIn12(rise), Amount::RiseIn12(STEEPEST_RISE)],
+            )
+        } else {
+            return;
+        };
+        let help =
+            Note::with("write a pitch above 0 and up to {}", [Amount::RiseIn12(STEEPEST_RISE)]);
+        self.refuse(key, message, help);
+    }
+
+    /// True for what reads one of several tables of a name.
+    fn is_item(&self) -> bool {
+        self.home.is_some()
+    }
+
     /// Records that `key` is required.
     pub fn require(&mut self, key: Key) {
         if self.given(key) {
@@ -89,9 +145,9 @@ impl<'a> Asked<'a> {
         self.refuse(
             key,
             format!(
-                "give {} {flag}under [{}] in a roof file: {}",
+                "give {} {flag}under {} in a roof file: {}",
                 field.name(),
-                field.table(),
+                heading(field.table()),
                 field.about
             ),
             format!("write {}", field.kind.how_written()),

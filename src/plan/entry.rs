@@ -34,6 +34,8 @@ pub enum Place {
 pub struct Entry {
     /// The field it is for.
     pub field: &'static Field,
+    /// Which table of that name it is in, counted from 0, where a file may have several.
+    pub item: usize,
     /// The text, without quotes.
     pub text: String,
     /// True for a TOML string or a flag; false for a TOML number, boolean or anything else.
@@ -51,9 +53,23 @@ pub struct Entries {
 impl Entries {
     /// Adds a value; the first one for a field is kept.
     pub fn add(&mut self, entry: Entry) {
-        if self.get(entry.field.key()).is_none() {
+        let same = |known: &Entry| known.item == entry.item && known.field == entry.field;
+        if !self.entries.iter().any(same) {
             self.entries.push(entry);
         }
+    }
+
+    /// The values of each table of a name that a file may have several of, one after another, as if each were the only one.
+    #[must_use]
+    pub fn items(&self, table: &str) -> Vec<Entries> {
+        let mut items: Vec<Entries> = Vec::new();
+        for entry in self.entries.iter().filter(|entry| entry.field.table() == table) {
+            items.resize_with(items.len().max(entry.item + 1), Entries::default);
+            items[entry.item].entries.push(Entry { item: 0, ..entry.clone() });
+        }
+        // a table without one known value has its faults already
+        items.retain(|item| !item.entries.is_empty());
+        items
     }
 
     /// The units of the building: metric if its span is metric (or its length, if the span is the
@@ -76,6 +92,7 @@ impl Entries {
             let text = on_one_line(text);
             self.add(Entry {
                 field,
+                item: 0,
                 text: text.clone(),
                 quoted: true,
                 place: Place::Flag { flag: field.flag.unwrap_or(field.key), text },
@@ -90,6 +107,7 @@ impl Entries {
         changed.entries.retain(|entry| entry.field.key != key.name());
         changed.entries.push(Entry {
             field: key.field(),
+            item: 0,
             text: text.to_owned(),
             quoted: true,
             place,

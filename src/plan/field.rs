@@ -303,6 +303,15 @@ pub const TABLES: &[(&str, &str)] = &[
     ("job", "The title block of the sheets."),
     ("building", "The walls that carry the roof."),
     ("roof", "The roof as a whole."),
+    (
+        "wing",
+        "A wing: a block before a wall of the main block or of another wing, each under a heading of its own.",
+    ),
+    ("dormer", "A dormer in the main roof, each under a heading of its own."),
+    (
+        "opening",
+        "An opening in the main roof, each under a heading of its own: a skylight, a chimney or a hatch.",
+    ),
     ("rafter", "The common rafter."),
     ("ridge", "What the rafters meet at the top: a ridge board, or each other."),
     ("eave", "The overhang, and the boards that close it."),
@@ -334,6 +343,21 @@ pub const TABLES: &[(&str, &str)] = &[
         "Your own limits, stricter or local ones, each with its reason: \"16' because the zoning caps it\".",
     ),
 ];
+
+/// The tables that a roof file may have more than once: `[[wing]]`.
+pub const LISTS: [&str; 3] = ["wing", "dormer", "opening"];
+
+/// True for a table that a roof file may have more than once.
+#[must_use]
+pub fn is_list(table: &str) -> bool {
+    LISTS.contains(&table)
+}
+
+/// A table's heading in the roof file.
+#[must_use]
+pub fn heading(table: &str) -> String {
+    if is_list(table) { format!("[[{table}]]") } else { format!("[{table}]") }
+}
 
 /// For a field without a default: findings that need it are not checked.
 pub const NOT_SET: &str = "not set";

@@ -7,7 +7,7 @@ use toml::de::DeValue;
 use super::document::Document;
 use super::entry::{Entries, Entry, Place};
 use super::fault::{Fault, Faults};
-use super::field::{Field, TABLES};
+use super::field::{Field, TABLES, heading, is_list};
 use super::hint;
 use super::text::shown;
 
@@ -31,27 +31,69 @@ pub fn read(text: &str, entries: &mut Entries) -> Reading {
     let mut faults = std::mem::take(&mut document.faults);
     for (name, value) in document.table.get_ref() {
         let key = name.get_ref().as_ref();
-        match value.get_ref() {
-            DeValue::Table(table) if is_table(key) => {
-                for (field_name, value) in table {
-                    if document.is_broken_at(value.span().start) {
-                        continue;
-                    }
-                    let whole = || format!("{key}.{}", field_name.get_ref());
-                    match Field::within(key, field_name.get_ref()) {
-                        Some(field) => match entry(text, field, value.get_ref(), value.span()) {
-                            Ok(entry) => entries.add(entry),
-                            Err(fault) => faults.push(fault),
-                        },
-                        None => faults.push_with(|| unknown(&whole(), field_name.span())),
-                    }
+        let mut items = Vec::new();
+        let fault = match value.get_ref() {
+            _ if document.is_broken_at(name.span().start) => continue,
+            DeValue::Table(table) if is_table(key) && !is_list(key) => {
+                items.push(table);
+                None
+            }
+            DeValue::Array(tables) if is_list(key) => {
+                items.extend(tables.iter().filter_map(|one| one.get_ref().as_table()));
+                match tables.len() {
+                    count if count > MOST_ITEMS => Some((
+                        format!("{count} times {} is more than is read", heading(key)),
+                        format!("write at most {MOST_ITEMS}"),
+                    )),
+                    count if count > items.len() => Some(not_so(key)),
+                    _ if items.iter().any(|item| item.is_empty()) => Some((
+                        format!("one of the {} has nothing in it", heading(key)),
+                        "write its fields below it, or take the heading out".to_owned(),
+                    )),
+                    _ => None,
                 }
             }
-            _ if document.is_broken_at(name.span().start) => {}
-            _ => faults.push_with(|| unknown(key, name.span())),
+            _ if is_table(key) => Some(not_so(key)),
+            _ => {
+                faults.push_with(|| unknown(key, name.span()));
+                None
+            }
+        };
+        if let Some((message, help)) = fault {
+            faults.push(Fault::new(Place::File(name.span()), message, help));
+        }
+        for (item, table) in items.into_iter().take(MOST_ITEMS).enumerate() {
+            for (field_name, value) in table {
+                if document.is_broken_at(value.span().start) {
+                    continue;
+                }
+                let whole = || format!("{key}.{}", field_name.get_ref());
+                match Field::within(key, field_name.get_ref()) {
+                    Some(field) => {
+                        match entry(text, (field, item), value.get_ref(), value.span()) {
+                            Ok(entry) => entries.add(entry),
+                            Err(fault) => faults.push(fault),
+                        }
+                    }
+                    None => faults.push_with(|| unknown(&whole(), field_name.span())),
+                }
+            }
         }
     }
     Reading { faults, broken: document.is_broken() }
+}
+
+/// Most tables of one name; a roof with more of them is none that one crew frames.
+const MOST_ITEMS: usize = 24;
+
+/// What to say of a table that stands there in another form.
+fn not_so(key: &str) -> (String, String) {
+    let heading = heading(key);
+    let many = if is_list(key) { ", each under its own" } else { "" };
+    (
+        format!("{key} is written under the heading {heading}{many}"),
+        format!("write {heading} on a line of its own, then name = \"value\" lines"),
+    )
 }
 
 /// A longer name is not worth repeating in a message.
@@ -68,7 +110,7 @@ pub fn is_roof_file(text: &str) -> bool {
     text.lines().any(|line| {
         let line = line.trim_start();
         let name = match line.strip_prefix('[') {
-            Some(heading) => heading.split([']', '.']).next(),
+            Some(heading) => heading.trim_start_matches('[').split([']', '.']).next(),
             None => line.split_once('=').and_then(|(name, _)| name.split('.').next()),
         };
         name.is_some_and(|name| is_table(name.trim()))
@@ -77,7 +119,7 @@ pub fn is_roof_file(text: &str) -> bool {
 
 fn entry(
     source: &str,
-    field: &'static Field,
+    (field, item): (&'static Field, usize),
     value: &DeValue<'_>,
     span: Range<usize>,
 ) -> Result<Entry, Fault> {
@@ -98,7 +140,7 @@ fn entry(
             ));
         }
     };
-    Ok(Entry { field, text, quoted, place: Place::File(span) })
+    Ok(Entry { field, item, text, quoted, place: Place::File(span) })
 }
 
 fn unknown(key: &str, span: Range<usize>) -> Fault {
@@ -110,7 +152,9 @@ fn unknown(key: &str, span: Range<usize>) -> Fault {
         );
     }
     let (hint, what) = match key.split_once('.') {
-        Some((table, name)) => (hint::field(table, name), format!("[{table}] has no {name}")),
+        Some((table, name)) => {
+            (hint::field(table, name), format!("{} has no {name}", heading(table)))
+        }
         None => (hint::table(key), format!("{key} is not known in a roof file")),
     };
     Fault::new(Place::File(span), hint.message.unwrap_or(what), hint.help)

@@ -288,6 +288,7 @@ fn with_provisional(entries: &Entries, find: Option<Find>) -> (Entries, Option<U
         let text = unknown.provisional()?;
         entries.get(field.key()).is_none().then(|| {
             entries.add(Entry {
+                item: 0,
                 field,
                 text: text.to_owned(),
                 quoted: true,

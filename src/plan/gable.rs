@@ -1,6 +1,7 @@
 //! The inputs of a whole gable roof.
 
 use super::asked::{Asked, YES_NO};
+use super::blocks::{Blocks, Defaults};
 use super::entry::Entries;
 use super::fault::Faults;
 use super::rafter::RafterPlan;
@@ -182,6 +183,8 @@ pub struct GablePlan {
     pub access: Access,
     /// Longest piece of ridge, fascia, ledgers and plates.
     pub longest: Length,
+    /// What there is beside one gable.
+    pub blocks: Blocks,
 }
 
 /// The rough opening to the attic in the ceiling, as given.
@@ -295,6 +298,16 @@ impl GablePlan {
         let access = Access::ask(asked);
         let vent = Vent::ask(asked);
         let rafter = rafter?;
+        let blocks = Blocks::ask(
+            asked,
+            &Defaults {
+                pitch: rafter.pitch,
+                wall_height: wall_height?,
+                overhang: rafter.overhang,
+                past: rafter.overhang_from_building_line() - rafter.overhang,
+                rake: rake?,
+            },
+        );
         let longest = rafter.lengths.longest_joined();
         let plan = GablePlan {
             rafter,
@@ -332,6 +345,7 @@ impl GablePlan {
             vent,
             access: access?,
             longest,
+            blocks: blocks?,
         };
         plan.forget_what_shaped_nothing(asked);
         plan.refuse_what_numbers_tell(asked);
@@ -346,6 +360,14 @@ impl GablePlan {
         if self.blocking != Blocking::Held {
             asked.forget(&[key!("eave.air_gap")]);
         }
+        asked.forget(&[
+            key!("roof.shape"),
+            key!("roof.pitch_b"),
+            key!("roof.near_end"),
+            key!("roof.far_end"),
+            key!("roof.hip_pitch"),
+            key!("building.wall_height_b"),
+        ]);
         if self.rake == inches(0.0) {
             asked.forget(&[key!("rake.framing"), key!("rake.stock"), key!("rake.spacing")]);
         } else if self.rake_framing == RakeFraming::Ladder {

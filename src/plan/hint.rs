@@ -1,6 +1,6 @@
 //! What the user meant by an unknown word: by meaning first, by spelling only if little is wrong.
 
-use super::field::{Default, FIELDS, Field, Kind, TABLES};
+use super::field::{Default, FIELDS, Field, Kind, TABLES, heading, is_list};
 use super::hint_words::{COMMANDS, Meaning, OUTPUT, SETTINGS, SHAPES, VALUES};
 use super::text::toml_text;
 
@@ -91,8 +91,10 @@ fn same_name(word: &str) -> Vec<&'static Field> {
         .iter()
         .filter(|field| {
             let flag = field.flag.map(|flag| flag.trim_start_matches('-').replace('-', "_"));
-            // fields under [compare] and [limits] have the same name as the setting itself
+            // fields under [compare] and [limits] have the same name as the setting itself, and those of a wing
+            // or an opening are not what is meant where the whole roof is told
             !["compare", "limits"].contains(&field.table())
+                && !is_list(field.table())
                 && (field.name() == word || flag.as_deref() == Some(&word))
         })
         .collect();
@@ -184,7 +186,7 @@ pub fn table(written: &str) -> Hint {
                 .map(|near| Hint::say(format!("write [{near}] if that is meant")))
         })
         .unwrap_or_else(|| {
-            let all: Vec<String> = tables.clone().map(|table| format!("[{table}]")).collect();
+            let all: Vec<String> = tables.clone().map(heading).collect();
             Hint::say(format!("the tables are {}", all.join(" ")))
         })
 }
@@ -218,7 +220,8 @@ pub fn field(table: &str, written: &str) -> Hint {
         })
         .unwrap_or_else(|| {
             Hint::say(format!(
-                "[{table}] knows: {}",
+                "{} knows: {}",
+                heading(table),
                 own().map(Field::name).collect::<Vec<_>>().join(", ")
             ))
         })

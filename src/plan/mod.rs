@@ -4,6 +4,7 @@
 //! Computes no geometry.
 
 pub mod asked;
+pub mod blocks;
 pub mod checks;
 pub mod document;
 pub mod eave;
@@ -34,6 +35,7 @@ pub mod text;
 pub mod used;
 
 pub use asked::Asked;
+pub use blocks::Blocks;
 pub use checks::{ChecksPlan, PanelEdges, RoofingKind, Seismic, WindExposure};
 pub use document::Document;
 pub use eave::{EavePlan, MeasuredTo};

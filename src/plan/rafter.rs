@@ -5,14 +5,14 @@ use super::entry::Entries;
 use super::fault::Faults;
 use super::field::Key;
 use super::limits::{
-    LARGEST_BUILDING_FT, LONGEST_OVERHANG_FT, STEEPEST_RISE, THICKEST_BOARD_IN, THICKEST_FINISH_FT,
+    LARGEST_BUILDING_FT, LONGEST_OVERHANG_FT, THICKEST_BOARD_IN, THICKEST_FINISH_FT,
 };
 use super::stock::StockLengths;
 use super::used::Used;
 use crate::catalog::lumber::Section;
 use crate::key;
 use crate::measure::quantity::inches;
-use crate::measure::{Amount, Length, Note, Pitch};
+use crate::measure::{Length, Note, Pitch};
 
 /// What the overhang reaches to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -225,7 +225,7 @@ impl RafterPlan {
 
     fn refuse_what_numbers_tell(&self, asked: &mut Asked<'_>) {
         self.refuse_span(asked);
-        self.refuse_pitch(asked);
+        asked.refuse_pitch(key!("roof.pitch"), self.pitch);
         self.refuse_bearing(asked);
         self.refuse_eave(asked);
     }
@@ -250,24 +250,6 @@ impl RafterPlan {
             LARGEST_BUILDING_FT,
             "a building over {} is beyond what this is for",
         );
-    }
-
-    fn refuse_pitch(&self, asked: &mut Asked<'_>) {
-        let framed =
-            || Note::with("write a pitch above 0 and up to {}", [Amount::RiseIn12(STEEPEST_RISE)]);
-        let rise = self.pitch.unit_rise();
-        if rise <= 0.0 {
-            asked.refuse(key!("roof.pitch"), "a flat roof has no rafter pattern", framed());
-        } else if rise > STEEPEST_RISE {
-            asked.refuse(
-                key!("roof.pitch"),
-                Note::with(
-                    "{} is steeper than the {} that is framed here",
-                    [Amount::RiseIn12(rise), Amount::RiseIn12(STEEPEST_RISE)],
-                ),
-                framed(),
-            );
-        }
     }
 
     /// The plate and the seat on it.

@@ -3,7 +3,7 @@
 use super::Asked;
 use super::entry::Entries;
 use super::fault::Fault;
-use super::field::{Default, FIELDS, Field, Key, Kind, TABLES};
+use super::field::{Default, FIELDS, Field, Key, Kind, TABLES, heading, is_list};
 use super::text::{toml_length, toml_text};
 use crate::key;
 
@@ -125,9 +125,13 @@ pub fn full() -> String {
          # loads        \"20 psf\"  \"0.96kPa\"\n",
     );
     for (table, about) in TABLES {
-        text.push_str(&format!("\n# {about}\n[{table}]\n"));
+        // a wing that nobody has is not there: all of it is a note
+        let note = if is_list(table) { "# " } else { "" };
+        text.push_str(&format!("\n# {about}\n{note}{}\n", heading(table)));
         for field in FIELDS.iter().filter(|field| field.table() == *table) {
-            text.push_str(&long_field(field));
+            let line = long_field(field);
+            text.push_str(if line.starts_with('#') { "" } else { note });
+            text.push_str(&line);
         }
     }
     text

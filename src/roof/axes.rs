@@ -1,37 +1,9 @@
 //! The axes of a block, and the lines of its walls.
 
 use crate::geom::{DVec2, Polygon};
+use crate::plan::blocks::Wall;
 
 use super::block::Slope;
-
-/// A wall that something stands before, or a face it stands in.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum Wall {
-    /// The eave wall at y = 0; of a wing its first side wall.
-    A,
-    /// The eave wall across; of a wing its second side wall.
-    B,
-    /// The end wall at x = 0; of a wing its end wall.
-    Near,
-    /// The end wall at the other end.
-    Far,
-}
-
-impl Wall {
-    /// All four.
-    pub const ALL: [Wall; 4] = [Wall::A, Wall::B, Wall::Near, Wall::Far];
-
-    /// Its word in the roof file.
-    #[must_use]
-    pub fn word(self) -> &'static str {
-        match self {
-            Wall::A => "A",
-            Wall::B => "B",
-            Wall::Near => "near",
-            Wall::Far => "far",
-        }
-    }
-}
 
 /// A block's own axes in plan: `along` its ridge from its near end wall, `across` it from its wall A.
 #[derive(Debug, Clone)]

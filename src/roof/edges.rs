@@ -23,6 +23,16 @@ pub enum EdgeKind {
 }
 
 impl EdgeKind {
+    /// All of them, the level ones between faces first.
+    pub const ALL: [EdgeKind; 6] = [
+        EdgeKind::Ridge,
+        EdgeKind::Hip,
+        EdgeKind::Valley,
+        EdgeKind::Eave,
+        EdgeKind::Rake,
+        EdgeKind::Step,
+    ];
+
     /// Its word.
     #[must_use]
     pub fn words(self) -> &'static str {

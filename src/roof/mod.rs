@@ -6,12 +6,15 @@
 
 pub mod axes;
 pub mod block;
+pub mod cannot;
 pub mod edges;
 pub mod faces;
+mod openings;
 mod pieces;
 pub mod shape;
 
-pub use axes::{Wall, WallLine};
+pub use crate::plan::blocks::Wall;
+pub use axes::WallLine;
 pub use block::{Block, Slope};
 pub use edges::{EdgeKind, RoofEdge};
 pub use faces::{Face, Roof};

@@ -4,102 +4,16 @@ use crate::geom::DVec2;
 use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::HAIR;
 use crate::measure::{Length, Pitch};
+use crate::plan::GablePlan;
 
-pub use super::axes::Wall;
+pub use super::cannot::CannotRoof;
+pub use crate::plan::blocks::{Before, Dormer, End, Main, Opening, Wall, Wing};
+
 use super::axes::{Axes, WallLine};
 use super::block::Block;
+use super::cannot::Stands;
 use super::faces::Roof;
-
-/// What is behind an end wall.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum End {
-    /// A gable: the side slopes run out over it.
-    Gable,
-    /// A slope of its own, with this pitch.
-    Hip(Pitch),
-}
-
-/// The main block.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Main {
-    /// Along the ridge, framing face to framing face.
-    pub length: Length,
-    /// Across the ridge, building line to building line.
-    pub span: Length,
-    /// Pitch of slope A.
-    pub pitch: Pitch,
-    /// Pitch of slope B; `None` for a shed, which rises from wall A to wall B.
-    pub pitch_b: Option<Pitch>,
-    /// Plate of wall B above that of wall A.
-    pub plate_b: Length,
-    /// What is behind the near and the far end wall.
-    pub ends: [End; 2],
-    /// How far eaves and hip ends reach past the building line.
-    pub overhang: Length,
-    /// How far gable ends and the sides of a shed reach past it.
-    pub rake: Length,
-    /// Plumb height of every slope over its own plate at its building line.
-    pub heel_stand: Length,
-}
-
-/// What a wing stands before.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Before {
-    /// Name of another wing; `None` for the main block.
-    pub wing: Option<String>,
-    /// The wall.
-    pub wall: Wall,
-}
-
-/// A wing.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Wing {
-    /// Its name.
-    pub name: String,
-    /// The wall it stands before.
-    pub on: Before,
-    /// From the near end wall, or from wall A, to its first side wall.
-    pub start: Length,
-    /// Across its ridge.
-    pub span: Length,
-    /// From the wall's framing face to its end wall.
-    pub projection: Length,
-    /// Pitch of its slopes.
-    pub pitch: Pitch,
-    /// Its plates above the main plate.
-    pub plate: Length,
-    /// True for a hip end, which has the pitch of its sides.
-    pub hip: bool,
-    /// How far its side eaves and its hip end reach past the building line.
-    pub overhang: Length,
-    /// How far its gable end reaches past it.
-    pub rake: Length,
-}
-
-/// A dormer.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Dormer {
-    /// Its name.
-    pub name: String,
-    /// The face it stands in.
-    pub on: Wall,
-    /// From the near end wall, or from wall A, to its first side wall.
-    pub start: Length,
-    /// Across it, side wall to side wall.
-    pub span: Length,
-    /// Level, from the building line to its front wall.
-    pub face: Length,
-    /// Its plates above the main plate: the side plates of a gable dormer, the front plate of a shed dormer.
-    pub wall: Length,
-    /// Its pitch.
-    pub pitch: Pitch,
-    /// True for one slope that rises from the front.
-    pub shed: bool,
-    /// How far its level edges reach past its walls.
-    pub overhang: Length,
-    /// How far its sloped edges reach past its walls.
-    pub rake: Length,
-}
+use super::openings;
 
 /// A roof as a plan tells it.
 #[derive(Debug, Clone, PartialEq)]
@@ -110,62 +24,33 @@ pub struct Shape {
     pub wings: Vec<Wing>,
     /// Dormers.
     pub dormers: Vec<Dormer>,
-}
-
-/// Why a shape has no roof.
-#[derive(Debug, Clone, PartialEq)]
-pub enum CannotRoof {
-    /// The wing stands before a wing that is not there, or comes only later.
-    NoSuchWing {
-        /// The wing.
-        wing: String,
-        /// What it stands before.
-        on: String,
-    },
-    /// Its ridge is higher than the ridge it would die into.
-    RidgeTooHigh {
-        /// The wing or dormer.
-        name: String,
-        /// How much too high.
-        by: Length,
-        /// The largest run that is not too high: half the span, of a shed dormer its depth.
-        most_run: Length,
-        /// The steepest pitch that is not; `None` if no pitch is low enough.
-        most_pitch: Option<Pitch>,
-    },
-    /// Hip ends over eave walls of unlike height, or on a shed.
-    HipEnd,
-    /// The wing or dormer does not stand wholly before its wall.
-    BesideItsWall {
-        /// The wing or dormer.
-        name: String,
-        /// The largest start that its span leaves; below zero if the span alone is too large.
-        most_start: Length,
-    },
-    /// The front of a dormer stands at the ridge or beyond it.
-    PastRidge {
-        /// The dormer.
-        name: String,
-        /// From the building line to the ridge: its face must be less.
-        ridge: Length,
-    },
-    /// A dormer's walls end below the roof before it, so that nothing of it shows.
-    Buried {
-        /// The dormer.
-        name: String,
-        /// Height of the roof at its front wall above the main plate: its wall must be more.
-        roof: Length,
-    },
-    /// Two blocks share a part of the plan within their walls, or two dormers do.
-    Overlap {
-        /// One.
-        one: String,
-        /// The other.
-        other: String,
-    },
+    /// Openings.
+    pub openings: Vec<Opening>,
 }
 
 impl Shape {
+    /// The shape that a plan tells, with every slope at `heel_stand` over its own plate at its building line.
+    #[must_use]
+    pub fn of(plan: &GablePlan, heel_stand: Length) -> Shape {
+        let blocks = &plan.blocks;
+        Shape {
+            main: Main {
+                length: plan.length,
+                span: plan.rafter.span,
+                pitch: plan.rafter.pitch,
+                pitch_b: (!blocks.shed).then(|| blocks.pitch_b.unwrap_or(plan.rafter.pitch)),
+                plate_b: blocks.plate_b,
+                ends: blocks.ends,
+                overhang: plan.rafter.overhang_from_building_line(),
+                rake: plan.rake,
+                heel_stand,
+            },
+            wings: blocks.wings.clone(),
+            dormers: blocks.dormers.clone(),
+            openings: blocks.openings.clone(),
+        }
+    }
+
     /// Its faces and edges.
     ///
     /// # Errors
@@ -198,8 +83,9 @@ impl Shape {
     fn placed(&self) -> Result<(Vec<Block>, Vec<Axes>), Vec<CannotRoof>> {
         let mut faults = Vec::new();
         if !self.main.has_hips_that_fit() {
-            faults.push(CannotRoof::HipEnd);
+            faults.push(CannotRoof::HipEnd { near: self.main.ends[0] != End::Gable });
         }
+        self.main.refuse_no_ridge(&mut faults);
         let (main, block) = self.main.placed();
         let mut placed = vec![main];
         let mut blocks = vec![block];
@@ -218,33 +104,14 @@ impl Shape {
             }
         }
         refuse_overlaps(&dormers, &mut faults);
+        if faults.is_empty() {
+            openings::refuse(&self.openings, &placed[0], &blocks, &mut faults);
+        }
         if faults.is_empty() { Ok((blocks, placed)) } else { Err(faults) }
     }
 }
 
 impl Main {
-    /// Two slopes of one pitch and a gable at each end.
-    #[must_use]
-    pub fn gable(
-        (length, span): (Length, Length),
-        pitch: Pitch,
-        heel_stand: Length,
-        overhang: Length,
-        rake: Length,
-    ) -> Main {
-        Main {
-            length,
-            span,
-            pitch,
-            pitch_b: Some(pitch),
-            plate_b: inches(0.0),
-            ends: [End::Gable; 2],
-            overhang,
-            rake,
-            heel_stand,
-        }
-    }
-
     /// What it covers, and its slopes.
     #[must_use]
     pub fn block(&self) -> Block {
@@ -262,6 +129,17 @@ impl Main {
     fn has_hips_that_fit(&self) -> bool {
         let hips = self.ends.iter().any(|end| matches!(end, End::Hip(_)));
         !hips || self.pitch_b.map(Pitch::tangent).is_some() && self.plate_b.inches().abs() <= HAIR
+    }
+
+    /// Each slope has to pass over the other's wall before it is higher than the other there.
+    fn refuse_no_ridge(&self, faults: &mut Vec<CannotRoof>) {
+        let Some(pitch_b) = self.pitch_b else { return };
+        let up = self.plate_b > inches(0.0);
+        let rising = if up { self.pitch } else { pitch_b };
+        let most = self.span * rising.tangent();
+        if self.plate_b.abs() >= most {
+            faults.push(CannotRoof::NoRidge { most });
+        }
     }
 
     fn placed(&self) -> (Axes, Block) {
@@ -316,7 +194,7 @@ impl Wing {
         let (corner, along, out, length) = host.wall(self.on.wall);
         stands_before(&self.name, (self.start.inches(), self.span.inches()), length, faults);
         too_high(
-            &self.name,
+            (&self.name, Stands::Wing),
             (height, host.top),
             (self.span.inches() / 2.0, self.pitch.tangent()),
             faults,
@@ -363,7 +241,8 @@ impl Dormer {
             faults.push(CannotRoof::Buried { name: self.name.clone(), roof: inches(roof - heel) });
         }
         let run = if self.shed { depth } else { self.span.inches() / 2.0 };
-        too_high(&self.name, (height, main.top), (run, self.pitch.tangent()), faults);
+        let stands = if self.shed { Stands::ShedDormer } else { Stands::GableDormer };
+        too_high((&self.name, stands), (height, main.top), (run, self.pitch.tangent()), faults);
         let axes = Axes {
             name: Some(self.name.clone()),
             origin: corner + along * self.start.inches() - out * self.face.inches(),
@@ -426,7 +305,7 @@ fn stands_before(name: &str, (start, span): (f64, f64), length: f64, faults: &mu
 
 /// Refuses a block that rises from its plate over its run past the highest point of what it dies into.
 fn too_high(
-    name: &str,
+    (name, stands): (&str, Stands),
     (plate, most): (f64, f64),
     (run, tangent): (f64, f64),
     faults: &mut Vec<CannotRoof>,
@@ -436,6 +315,7 @@ fn too_high(
         let room = (most - plate).max(0.0);
         faults.push(CannotRoof::RidgeTooHigh {
             name: name.to_owned(),
+            stands,
             by: inches(top - most),
             most_run: inches(room / tangent),
             most_pitch: Pitch::rise_in_12(12.0 * room / run).filter(|_| room > HAIR),

@@ -12,6 +12,7 @@ pub mod dimensions;
 pub mod drawing;
 pub mod eave;
 pub mod effect;
+pub mod faces;
 pub mod findings;
 pub mod fit;
 pub mod fit_answer;

@@ -45,6 +45,7 @@ mod pdf_page;
 mod planes;
 mod published;
 mod rafters;
+mod roof_words;
 mod schema;
 mod sheets;
 mod spans_against_print;

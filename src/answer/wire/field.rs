@@ -6,7 +6,7 @@ use crate::catalog::lumber::nominal_names;
 use crate::catalog::panels::panels;
 use crate::catalog::{Grade, Species};
 use crate::measure::{Units, Writing, read};
-use crate::plan::field::{Default, FIELDS, Field, TABLES};
+use crate::plan::field::{Default, FIELDS, Field, TABLES, is_list};
 use crate::plan::{Asked, Entries, Key, Kind, Reader, Value, file, nudge, starter};
 
 use super::super::Input;
@@ -52,7 +52,8 @@ pub(super) fn all(roof: &str, units: Option<Units>) -> Tables {
     let mut entries = Entries::default();
     file::read(roof, &mut entries);
     let units = units.unwrap_or_else(|| entries.units());
-    let tables = TABLES.iter().map(|&(table, about)| Part {
+    let single = TABLES.iter().filter(|(table, _)| !is_list(table));
+    let tables = single.map(|&(table, about)| Part {
         table,
         about,
         fields: FIELDS

@@ -1,6 +1,6 @@
 //! Reading the value of a field: one reader for each kind.
 
-use super::super::field::{Field, Key, Kind, LimitOf};
+use super::super::field::{Field, Key, Kind, LISTS, LimitOf};
 use super::super::reading::{
     Problem, Sticks, board, load, parts, plain_number, section, shifted, some_sticks, station,
     width,
@@ -180,13 +180,17 @@ impl Asked<'_> {
                     "false" => "no".to_owned(),
                     asked => asked.to_owned(),
                 };
-                choices.iter().find(|(word, _)| *word == asked).copied().ok_or_else(|| {
-                    let words: Vec<&str> = choices.iter().map(|(word, _)| *word).collect();
-                    Problem::Other {
-                        message: format!("{text:?} is not one of {}", words.join(", ")),
-                        help: hint::value(key.name(), text, &words).help,
-                    }
-                })
+                choices
+                    .iter()
+                    .find(|(word, _)| word.eq_ignore_ascii_case(&asked))
+                    .copied()
+                    .ok_or_else(|| {
+                        let words: Vec<&str> = choices.iter().map(|(word, _)| *word).collect();
+                        Problem::Other {
+                            message: format!("{text:?} is not one of {}", words.join(", ")),
+                            help: hint::value(key.name(), text, &words).help,
+                        }
+                    })
             },
             |(word, _)| Value::Words((*word).to_owned()),
         )
@@ -317,6 +321,11 @@ impl Asked<'_> {
     /// Reads what was written but not used, only for its faults: the whole roof file is checked,
     /// whichever command reads it.
     pub fn check_the_rest(&mut self) {
+        for table in LISTS {
+            if !self.asked.iter().any(|key| key.field().table() == table) && !self.is_item() {
+                self.items(table, |_| None::<()>);
+            }
+        }
         let unread: Vec<&'static Field> = self
             .entries
             .iter()

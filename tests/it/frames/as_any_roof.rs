@@ -7,7 +7,6 @@ use stepoff::geom::DVec3;
 use stepoff::measure::quantity::inches;
 use stepoff::plan::GablePlan;
 use stepoff::roof::Shape;
-use stepoff::roof::shape::Main;
 
 use crate::support::entries;
 
@@ -68,11 +67,7 @@ fn its_common_rafters_are_the_same_solids() {
         ];
         let plan = GablePlan::read(&entries(&fields)).unwrap();
         let frame = Frame::build(&plan).unwrap();
-        let size = (plan.length, plan.rafter.span);
-        let overhang = plan.rafter.overhang_from_building_line();
-        let main =
-            Main::gable(size, plan.rafter.pitch, frame.rafter.heel_stand, overhang, plan.rake);
-        let shape = Shape { main, wings: Vec::new(), dormers: Vec::new() };
+        let shape = Shape::of(&plan, frame.rafter.heel_stand);
         let hung = sticks_of(&shape, &choices(&frame)).unwrap();
         let (own, any) =
             (corners(&frame.members), corners(&patterns::members(&hung.sticks).unwrap()));

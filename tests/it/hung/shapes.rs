@@ -69,7 +69,12 @@ prop_compose! {
 
 /// A main block alone.
 pub(super) fn one_block() -> impl Strategy<Value = Shape> {
-    main_block().prop_map(|main| Shape { main, wings: Vec::new(), dormers: Vec::new() })
+    main_block().prop_map(|main| Shape {
+        main,
+        wings: Vec::new(),
+        dormers: Vec::new(),
+        openings: Vec::new(),
+    })
 }
 
 /// What a wing is told by; parts of a whole are in a thousand.

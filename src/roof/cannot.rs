@@ -1,0 +1,204 @@
+//! Why a shape has no roof, with the field to change and the nearest that has one.
+
+use crate::key;
+use crate::measure::quantity::{InInches, inches};
+use crate::measure::{Amount, Length, Note, Pitch};
+use crate::plan::Key;
+
+/// Why a shape has no roof.
+#[derive(Debug, Clone, PartialEq)]
+pub enum CannotRoof {
+    /// The wing stands before a wing that is not there, or comes only later.
+    NoSuchWing {
+        /// The wing.
+        wing: String,
+        /// What it stands before.
+        on: String,
+    },
+    /// Its ridge is higher than the ridge it would die into.
+    RidgeTooHigh {
+        /// The wing or dormer.
+        name: String,
+        /// Which of them it is.
+        stands: Stands,
+        /// How much too high.
+        by: Length,
+        /// The largest run that is not too high: half the span, of a shed dormer its depth.
+        most_run: Length,
+        /// The steepest pitch that is not; `None` if no pitch is low enough.
+        most_pitch: Option<Pitch>,
+    },
+    /// Hip ends over eave walls of unlike height, or on a shed.
+    HipEnd {
+        /// True if the near end is one.
+        near: bool,
+    },
+    /// Walls A and B so unlike in height that the two slopes do not meet over the building.
+    NoRidge {
+        /// By how much the heights may differ at most.
+        most: Length,
+    },
+    /// The wing or dormer does not stand wholly before its wall.
+    BesideItsWall {
+        /// The wing or dormer.
+        name: String,
+        /// The largest start that its span leaves; below zero if the span alone is too large.
+        most_start: Length,
+    },
+    /// The front of a dormer stands at the ridge or beyond it.
+    PastRidge {
+        /// The dormer.
+        name: String,
+        /// From the building line to the ridge: its face must be less.
+        ridge: Length,
+    },
+    /// A dormer's walls end below the roof before it, so that nothing of it shows.
+    Buried {
+        /// The dormer.
+        name: String,
+        /// Height of the roof at its front wall above the main plate: its wall must be more.
+        roof: Length,
+    },
+    /// Two blocks share a part of the plan within their walls, or two dormers do.
+    Overlap {
+        /// One.
+        one: String,
+        /// The other.
+        other: String,
+    },
+    /// An opening reaches out of the one face that it lies in.
+    OutOfItsFace {
+        /// The opening.
+        name: String,
+        /// The most that its length along the slope can be from where it begins; `None` if it can't begin there.
+        most_length: Option<Length>,
+    },
+}
+
+/// What stands before a wall or in a face.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Stands {
+    /// A wing.
+    Wing,
+    /// A dormer with two slopes.
+    GableDormer,
+    /// A dormer with one.
+    ShedDormer,
+}
+
+/// What is said of it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Told {
+    /// The field of the main block, or the name of a wing's, dormer's or opening's own.
+    pub at: At,
+    /// What can't be.
+    pub message: Note,
+    /// What can.
+    pub help: Note,
+}
+
+/// The field that a refusal is about.
+#[derive(Debug, Clone, PartialEq)]
+pub enum At {
+    /// One of the whole roof.
+    Field(Key),
+    /// One of the wing, dormer or opening of a name.
+    Of(String, &'static str),
+}
+
+impl CannotRoof {
+    /// What is said of it.
+    #[must_use]
+    pub fn told(&self) -> Told {
+        let of = |name: &str, field: &'static str| At::Of(name.to_owned(), field);
+        match self {
+            CannotRoof::NoSuchWing { wing, on } => Told {
+                at: of(wing, "on"),
+                message: format!("no wing that is written before {wing} has the name {on}").into(),
+                help: "write the wing that it stands before first".into(),
+            },
+            CannotRoof::RidgeTooHigh { name, stands, by, most_run, most_pitch } => {
+                too_high(name, *stands, *by, (*most_run, *most_pitch))
+            }
+            CannotRoof::HipEnd { near } => Told {
+                at: At::Field(if *near { key!("roof.near_end") } else { key!("roof.far_end") }),
+                message: "a hip end needs two slopes over walls of one height".into(),
+                help: "write \"gable\" here, or leave out shape = \"shed\" and wall_height_b"
+                    .into(),
+            },
+            CannotRoof::NoRidge { most } => Told {
+                at: At::Field(key!("building.wall_height_b")),
+                message: "the two slopes do not meet over the building".into(),
+                help: Note::with("let the two walls differ by less than {}", [*most]),
+            },
+            CannotRoof::BesideItsWall { name, most_start } => Told {
+                at: of(name, "start"),
+                message: format!("{name} reaches past the end of the wall that it stands before")
+                    .into(),
+                help: if *most_start < inches(0.0) {
+                    Note::with(
+                        "write a span that is at least {} less: the wall is no longer",
+                        [*most_start * -1.0],
+                    )
+                } else {
+                    Note::with("write a start of at most {}", [*most_start])
+                },
+            },
+            CannotRoof::PastRidge { name, ridge } => Told {
+                at: of(name, "face"),
+                message: format!("the front wall of {name} is at the ridge or past it").into(),
+                help: Note::with("write a face of less than {}", [*ridge]),
+            },
+            CannotRoof::Buried { name, roof } => Told {
+                at: of(name, "wall"),
+                message: format!("the walls of {name} end below the roof in front of it").into(),
+                help: Note::with("write a wall of more than {}, or a smaller face", [*roof]),
+            },
+            CannotRoof::Overlap { one, other } => Told {
+                at: of(other, "start"),
+                message: format!("{one} and {other} share a part of the plan").into(),
+                help: "move one of them, or write a smaller span".into(),
+            },
+            CannotRoof::OutOfItsFace { name, most_length } => Told {
+                at: of(name, if most_length.is_some() { "length" } else { "from" }),
+                message: format!(
+                    "{name} reaches over a ridge, hip or valley, or past a building line"
+                )
+                .into(),
+                help: match most_length {
+                    Some(most) => Note::with("write a length of at most {} from there up", [*most]),
+                    None => "move it: write another start or from".into(),
+                },
+            },
+        }
+    }
+}
+
+/// A ridge that stands above what it dies into: the largest span or pitch that does not.
+fn too_high(name: &str, stands: Stands, by: Length, (run, pitch): (Length, Option<Pitch>)) -> Told {
+    let pitch = pitch.map(|pitch| Amount::RiseIn12((pitch.unit_rise() * 100.0).floor() / 100.0));
+    let (field, help) = match pitch {
+        None => (
+            if stands == Stands::Wing { "wall_height" } else { "wall" },
+            "write lower walls for it: its plates alone are as high as that ridge".into(),
+        ),
+        Some(pitch) if stands == Stands::ShedDormer => {
+            ("pitch", Note::with("write a pitch of at most {}", [pitch]))
+        }
+        Some(pitch) => (
+            "span",
+            Note::with(
+                "write a span of at most {}, or a pitch of at most {}",
+                [Amount::from(inches((run.inches() * 2.0 * 16.0).floor() / 16.0)), pitch],
+            ),
+        ),
+    };
+    Told {
+        at: At::Of(name.to_owned(), field),
+        message: Note::with(
+            format!("{name} would rise {{}} above the ridge of the roof that it dies into"),
+            [by],
+        ),
+        help,
+    }
+}
