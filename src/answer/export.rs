@@ -139,7 +139,7 @@ pub(super) fn find(
                 ExportTo::Xlsx => {
                     Box::new(move || NotWritten::or(frame_book::workbook(&frame, unit)))
                 }
-                _ => Box::new(move || csv(facts::frame::rows(&frame))),
+                _ => Box::new(move || csv(facts::frame::rows(facts::frame::patterns(&frame)))),
             }
         }
     };

@@ -143,7 +143,9 @@ pub fn ask_for(question: &Question, asker: &dyn Asker) -> Result<Answer, NoAnswe
         return Ok(Answer { found: Box::new(found), look, depth: question.depth });
     }
     let look = question.look.look(written)?;
-    inputs.iter().try_for_each(|input| beyond::refuse_what_is_not_a_gable(&question.what, input))?;
+    inputs
+        .iter()
+        .try_for_each(|input| beyond::refuse_what_is_not_a_gable(&question.what, input))?;
     let input = &inputs[0];
     let found: Box<dyn Found> = match &question.what {
         What::Order => Box::new(order::find(inputs, question.prices()?, &look, asker)?),

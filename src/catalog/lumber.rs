@@ -111,6 +111,18 @@ pub fn nominal_names() -> impl Iterator<Item = &'static str> {
     sizes().iter().map(|size| size.nominal)
 }
 
+/// The next deeper size of the same thickness; `None` for the deepest, and for a section that is not in the table.
+#[must_use]
+pub fn one_size_deeper(section: &Section) -> Option<Section> {
+    let own = sizes().iter().find(|size| Some(size.nominal) == section.nominal.as_deref())?;
+    let deeper = sizes()
+        .iter()
+        .filter(|size| size.thickness() == own.thickness() && size.depth() > own.depth())
+        .min_by(|one, other| one.depth().inches().total_cmp(&other.depth().inches()))?;
+    let (thick, deep) = deeper.nominal_in();
+    Section::nominal(thick, deep)
+}
+
 /// Lengths that lumber is sold in, feet: even feet from 8 to 24 (`stock_lengths_ft` of the size table).
 pub const STOCK_LENGTHS_FT: [u32; 9] = [8, 10, 12, 14, 16, 18, 20, 22, 24];
 

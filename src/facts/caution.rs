@@ -64,3 +64,10 @@ pub const SHEATHING_IN_SHORT: &str = "Caution: this laying plan checks no load; 
 /// [`SPANS`] in two lines.
 pub const SPANS_IN_SHORT: &str = "Caution: for uniform loads on simple spans, with joists or ties at the plate. Local code decides, and beyond it \
      a licensed professional.";
+
+/// For roofs that are more than one gable.
+pub const ANY_ROOF: &str = "lengths and cuts only: no rule of the code has been looked at for this roof. Spans, ties, uplift, wind and snow, and what \
+     carries hips, valleys and dormers are for a licensed designer and the local code. Check the first hip, valley and jack on \
+     the walls before you cut the rest, and brace the frame as it goes up";
+/// The same, short.
+pub const ANY_ROOF_IN_SHORT: &str = "Caution: lengths and cuts only; no rule of the code has been looked at for this roof. A licensed designer and local code decide.";

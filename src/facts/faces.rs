@@ -3,42 +3,12 @@
 use crate::measure::quantity::inches;
 use crate::measure::tolerance::HAIR;
 use crate::measure::{Amount, Length, Note};
-use crate::plan::GablePlan;
 use crate::roof::{EdgeKind, Face, Roof, RoofEdge};
 
-use super::common::{self, UsedJson};
 use super::datum::{Figure, Inches};
 use super::record::record;
 
-record! {
-    /// The result of `frame` for a roof that is more than one gable: its faces and edges.
-    FacesReport from (plan: &GablePlan, roof: &Roof, heel_stand: Length) {
-        /// `frame`.
-        command: &'static str = "frame";
-        /// What these figures are and who decides.
-        caution: &'static str = super::caution::RAFTER;
-        /// Every value used.
-        used: Vec<UsedJson> = &plan.rafter.used;
-        /// Plumb, plate to the rafters' top edges at every building line.
-        heel_stand_in: Inches = heel_stand;
-        /// The highest point of the faces above the plate of wall A.
-        top_in: Inches = top(roof);
-        /// Area in the slopes.
-        area_sqft: f64 = square_feet(roof.faces.iter().map(Face::area).sum());
-        /// Area in plan.
-        plan_area_sqft: f64 = square_feet(roof.faces.iter().map(|face| face.plan_area).sum());
-        /// The faces of the roof: the planes of the rafters' top edges, as seen from straight above.
-        planes: Vec<PlaneJson> = &roof.faces;
-        /// The edges of the faces.
-        edges: Vec<EdgeJson> = roof.edges.iter().map(|edge| (edge, roof));
-        /// The length of all edges of each kind.
-        totals: Vec<EdgeTotal> = totals(roof);
-        /// What is to be known besides.
-        notes: Vec<String> = common::notes(&unlike_eaves(roof));
-    }
-}
-
-fn square_feet(square_inches: f64) -> f64 {
+pub(super) fn square_feet(square_inches: f64) -> f64 {
     square_inches / 144.0
 }
 
@@ -75,7 +45,9 @@ record! {
     /// One edge of the roof.
     EdgeJson from (edge: &RoofEdge, roof: &Roof) {
         /// `ridge`, `hip`, `valley`, `eave`, `rake`, or `step` where the roof drops from one face to another.
-        kind "edge": &'static str = edge.kind.words();
+        kind: &'static str = edge.kind.words();
+        /// The same, with the high edge of a shed by its name.
+        what "edge" on page: &'static str = if edge.kind == EdgeKind::Eave && edge.rises_out { "high eave" } else { edge.kind.words() };
         /// One end.
         from_in: [f64; 3] = edge.from.to_array();
         /// The other.

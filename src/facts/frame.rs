@@ -2,11 +2,12 @@
 
 use crate::frame::member::{End, OtherCut};
 use crate::frame::stick::{Axis, SawSetting};
-use crate::frame::{Edge, Frame, Level, Member, Role};
+use crate::frame::{EaveSide, Edge, Frame, Level, Member, Role};
 use crate::geom::DVec3;
 use crate::measure::quantity::{InInches, degrees, in_degrees, inches};
 use crate::measure::tolerance::{HAIR, ZERO};
 use crate::measure::{Amount, Angle, Note, trim};
+use crate::plan::StockLengths;
 use crate::rules::Finding;
 
 use super::common::{self, FindingJson, UsedJson};
@@ -24,7 +25,7 @@ record! {
         /// Every value used.
         used: Vec<UsedJson> = &frame.plan.rafter.used;
         /// Every pattern.
-        sticks: Vec<StickJson> = frame.members.iter().map(|member| (frame, member));
+        sticks: Vec<StickJson> = frame.members.iter().map(|member| Pattern::of(frame, member));
         /// Number of sticks in all.
         stick_count: usize = frame.stick_count();
         /// The faces of the roof: the planes of the rafters' top edges, as seen from straight above.
@@ -91,7 +92,8 @@ record! {
 
 record! {
     /// One pattern. Lengths in inches, angles in degrees.
-    StickJson from (frame: &Frame, member: &Member) with {
+    StickJson from (pattern: Pattern<'_>) with {
+        let Pattern { member, lengths, .. } = pattern;
         let section = &member.stick.section;
         let [top, bottom] = [Edge::Top, Edge::Bottom].map(|edge| member.edge_lengths(edge));
         // the first mark is where the tape is hooked
@@ -102,7 +104,7 @@ record! {
         /// What it does.
         role: &'static str = member.role.words();
         /// What it does, and on which eave where several patterns do the same.
-        what "what" on page: String = on_eave(frame, member);
+        what "what" on page: String = what(&pattern);
         /// How many.
         count "count": usize = member.count();
         /// Its section.
@@ -116,7 +118,7 @@ record! {
         /// Shortest board it can be cut from.
         blank_in "blank": Blank = member.blank();
         /// Stock length to order, feet; null if none is long enough.
-        order_length_ft "from": Option<Feet> = member.order_length(&frame.plan.rafter.lengths);
+        order_length_ft "from": Option<Feet> = member.order_length(lengths);
         /// Length of the top edge, on the longer of its faces.
         length_top_in: Inches = top.0;
         /// Length of the bottom edge, on the longer of its faces.
@@ -150,15 +152,34 @@ record! {
     }
 }
 
+/// A pattern with what is told of it beside its own cuts.
+#[derive(Debug, Clone, Copy)]
+pub struct Pattern<'a> {
+    /// The sticks that are cut alike.
+    pub member: &'a Member,
+    /// The lengths that can be bought.
+    pub lengths: &'a StockLengths,
+    /// The eave on which all of them lie, where other patterns of the kind lie on the other.
+    pub eave: Option<EaveSide>,
+}
+
+impl<'a> Pattern<'a> {
+    /// One of a gable's.
+    #[must_use]
+    pub fn of(frame: &'a Frame, member: &'a Member) -> Pattern<'a> {
+        let several = frame.members.iter().filter(|other| other.role == member.role).count() > 1;
+        let eave = match member.role {
+            Role::CeilingJoist | Role::Filler if several => member.only_eave(frame.site.run),
+            _ => None,
+        };
+        Pattern { member, lengths: &frame.plan.rafter.lengths, eave }
+    }
+}
+
 /// What a member does, with its eave where the patterns of its kind lie on one each.
-fn on_eave(frame: &Frame, member: &Member) -> String {
-    let words = member.role.words();
-    let several = frame.members.iter().filter(|other| other.role == member.role).count() > 1;
-    let eave = match member.role {
-        Role::CeilingJoist | Role::Filler if several => member.only_eave(frame.site.run),
-        _ => None,
-    };
-    eave.map_or_else(|| words.to_owned(), |eave| format!("{words}, eave {}", eave.name()))
+fn what(pattern: &Pattern<'_>) -> String {
+    let words = pattern.member.role.words();
+    pattern.eave.map_or_else(|| words.to_owned(), |eave| format!("{words}, eave {}", eave.name()))
 }
 
 /// Where the tape is hooked for the marks of a member.
@@ -350,13 +371,18 @@ record! {
 
 /// One row for each stick, with every number of the JSON form.
 #[must_use]
-pub fn rows(frame: &Frame) -> Vec<StickRow> {
-    let mut rows = Vec::with_capacity(frame.stick_count());
-    for member in &frame.members {
-        let stick = StickJson::of(frame, member);
+pub fn rows<'a>(patterns: impl IntoIterator<Item = Pattern<'a>>) -> Vec<StickRow> {
+    let mut rows = Vec::new();
+    for pattern in patterns {
+        let stick = StickJson::of(pattern);
         for (number, placement) in stick.placements.iter().enumerate() {
-            rows.push(StickRow::of(member, &stick, number + 1, placement));
+            rows.push(StickRow::of(pattern.member, &stick, number + 1, placement));
         }
     }
     rows
+}
+
+/// The patterns of a gable's frame.
+pub fn patterns(frame: &Frame) -> impl Iterator<Item = Pattern<'_>> {
+    frame.members.iter().map(|member| Pattern::of(frame, member))
 }

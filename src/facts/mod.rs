@@ -3,6 +3,7 @@
 //!
 //! Existing names keep their meaning; `docs/schema` has a JSON Schema for every command.
 
+pub mod any_roof;
 pub mod caution;
 pub mod check;
 pub mod common;

@@ -2,10 +2,11 @@
 
 use std::collections::HashSet;
 
-use super::asked::Asked;
+use super::asked::{Asked, YES_NO};
 use super::entry::{Entries, Place};
 use super::field::{Key, LISTS};
 use super::limits::{LARGEST_BUILDING_FT, LONGEST_OVERHANG_FT, LONGEST_RAKE_FT};
+use crate::catalog::lumber::Section;
 use crate::key;
 use crate::measure::quantity::inches;
 use crate::measure::{Length, Pitch};
@@ -184,6 +185,12 @@ pub struct Blocks {
     pub dormers: Vec<Dormer>,
     /// Openings.
     pub openings: Vec<Opening>,
+    /// Hip rafters; `None` for one size deeper than the rafters.
+    pub hip: Option<Section>,
+    /// Valley rafters, likewise.
+    pub valley: Option<Section>,
+    /// True if the tops of hips are cut to both faces, false if the hips are dropped.
+    pub backed: bool,
 }
 
 /// The numbers of the main block that the others take where they have none of their own.
@@ -284,6 +291,9 @@ impl Blocks {
             wings: wings.into_iter().map(|(wing, _)| wing).collect(),
             dormers,
             openings,
+            hip: asked.where_given(key!("roof.hip_stock"), Asked::section),
+            valley: asked.where_given(key!("roof.valley_stock"), Asked::section),
+            backed: asked.choice(key!("roof.backed"), &YES_NO)?,
         })
     }
 }

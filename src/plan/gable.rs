@@ -366,6 +366,9 @@ impl GablePlan {
             key!("roof.near_end"),
             key!("roof.far_end"),
             key!("roof.hip_pitch"),
+            key!("roof.hip_stock"),
+            key!("roof.valley_stock"),
+            key!("roof.backed"),
             key!("building.wall_height_b"),
         ]);
         if self.rake == inches(0.0) {

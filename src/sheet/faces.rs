@@ -1,9 +1,11 @@
-//! `frame` on one page for a roof that is more than one gable: its faces and edges.
+//! `frame` on one page for a roof that is more than one gable: its sticks, faces and edges.
 
-use crate::facts::caution;
 use crate::facts::faces::{self as facts, EdgeJson, EdgeTotal, PlaneJson};
+use crate::facts::frame::StickJson;
 use crate::facts::record::keys;
-use crate::measure::Length;
+use crate::facts::{any_roof, caution};
+use crate::frame::Member;
+use crate::measure::{Length, Note};
 use crate::plan::GablePlan;
 use crate::roof::{Face, Roof};
 
@@ -12,7 +14,13 @@ use super::{Depth, Look, Table};
 
 /// The page: faces with their areas, edges with their true lengths.
 #[must_use]
-pub fn text(plan: &GablePlan, roof: &Roof, heel: Length, look: &Look, depth: Depth) -> String {
+pub fn text(
+    plan: &GablePlan,
+    (roof, heel): (&Roof, Length),
+    (members, notes): (&[Member], &[Note]),
+    look: &Look,
+    depth: Depth,
+) -> String {
     let mut page = Page::new(look, depth);
     let writing = look.writing;
     let square_feet = |square_inches: f64| writing.square_feet(square_inches / 144.0, 1);
@@ -29,14 +37,36 @@ pub fn text(plan: &GablePlan, roof: &Roof, heel: Length, look: &Look, depth: Dep
         "Everything is measured on the planes of the rafters' top edges, {} plumb above the plate at every building line.",
         writing.length(heel),
     ));
+    let sticks = || any_roof::patterns(plan, members).into_iter().map(StickJson::of);
+    if !members.is_empty() {
+        let count: usize = members.iter().map(Member::count).sum();
+        let patterns = if members.len() == 1 { "pattern" } else { "patterns" };
+        page.say(&format!(
+            "{count} sticks in {} {patterns}: rafters, ridges, hips, valleys, plates and eave boards; ceiling joists, ties, gable studs and rakes are not among them yet.",
+            members.len()
+        ));
+        let first = Table::of("Cut list", sticks(), writing);
+        page.list(
+            first.picked(keys!(StickJson: mark, what, count, section, blank_in, order_length_ft)),
+        );
+        page.more("end cuts", || {
+            let title = "Cut list (angles in degrees off a square cut)";
+            let columns = keys!(StickJson: mark, what, count, blank_in, end_cuts, other_settings);
+            Table::of(title, sticks(), writing).picked(columns).text(look)
+        });
+        page.more("marks", || {
+            let columns = keys!(StickJson: mark, hook, top_edge, bottom_edge);
+            Table::of("Marks", sticks(), writing).picked(columns).text(look)
+        });
+    }
     let faces = Table::of("Faces", facts::planes(roof), writing);
     page.list(faces.picked(keys!(PlaneJson: face, block, pitch, area)));
     let totals = Table::of("Edges of each kind", facts::totals(roof), writing);
     page.list(totals.picked(keys!(EdgeTotal: kind, count, length_in)));
     let edges = Table::of("Every edge", facts::edges(roof), writing);
-    page.list(edges.picked(keys!(EdgeJson: kind, faces, length_in, level_in, rise_in)));
-    page.notes(&facts::unlike_eaves(roof));
+    page.list(edges.picked(keys!(EdgeJson: what, faces, length_in, level_in, rise_in)));
+    page.notes(notes);
     page.used(&plan.rafter.used);
-    page.caution(caution::RAFTER_IN_SHORT, caution::RAFTER);
+    page.caution(caution::ANY_ROOF_IN_SHORT, caution::ANY_ROOF);
     page.end()
 }

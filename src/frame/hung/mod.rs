@@ -26,7 +26,8 @@ pub use ground::Ground;
 pub use piece::Hung;
 
 use crate::geom::Polygon;
-use crate::measure::quantity::InInches;
+use crate::measure::Note;
+use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::HAIR;
 use crate::roof::Shape;
 use crate::roof::shape::CannotRoof;
@@ -90,6 +91,35 @@ pub enum CannotHang {
         /// The two faces.
         faces: String,
     },
+}
+
+impl CannotHang {
+    /// Why, in the reader's words.
+    #[must_use]
+    pub fn told(&self) -> Note {
+        match self {
+            CannotHang::Roof(_) => "the shape has no roof".into(),
+            CannotHang::OverPlate { face, by_in } => Note::with(
+                format!("the rafters of {face} pass {{}} over their plate"),
+                [inches(*by_in)],
+            ),
+            CannotHang::Crowded { face, apart_in } => Note::with(
+                format!("two rafters of {face} that must be there are {{}} apart on center"),
+                [inches(*apart_in)],
+            ),
+            CannotHang::EdgesMeet { one, other } => format!(
+                "the sticks under the edges {one} and {other} run into each other: a corner or a ridge lies too near"
+            )
+            .into(),
+            CannotHang::ShortEdge { faces, length_in } => Note::with(
+                format!("the edge between {faces} is {{}} long, too short for a stick"),
+                [inches(*length_in)],
+            ),
+            CannotHang::PitchBreak { faces } => {
+                format!("one slope of {faces} ends in a steeper one and nothing carries it there").into()
+            }
+        }
+    }
 }
 
 /// The sticks of a roof.

@@ -54,7 +54,12 @@ impl Hips {
             longest: inches(240.0),
             backed: false,
         };
-        let shape = Shape { main, wings: wing.into_iter().collect(), dormers: Vec::new() };
+        let shape = Shape {
+            main,
+            wings: wing.into_iter().collect(),
+            dormers: Vec::new(),
+            openings: Vec::new(),
+        };
         sticks_of(&shape, &choices).unwrap()
     }
 

@@ -120,6 +120,6 @@ pub(super) fn with_wings() -> impl Strategy<Value = Shape> {
     (main_block(), prop::collection::vec(told(), 1..=3)).prop_map(|(main, told)| {
         let wings = told.into_iter().enumerate();
         let wings = wings.map(|(number, told)| wing(&main, number, told)).collect();
-        Shape { main, wings, dormers: Vec::new() }
+        Shape { main, wings, dormers: Vec::new(), openings: Vec::new() }
     })
 }

@@ -1,0 +1,51 @@
+//! `frame` for a roof that is more than one gable: its sticks, faces and edges as JSON.
+
+use crate::frame::Member;
+use crate::measure::{Length, Note};
+use crate::plan::GablePlan;
+use crate::roof::{Face, Roof};
+
+use super::common::{self, UsedJson};
+use super::datum::Inches;
+use super::faces::{EdgeJson, EdgeTotal, PlaneJson, square_feet, top, totals};
+use super::frame::{Pattern, StickJson};
+use super::record::record;
+
+record! {
+    /// The result of `frame` for a roof that is more than one gable: its faces and edges.
+    FacesReport from (plan: &GablePlan, roof: &Roof, heel_stand: Length, members: &[Member], notes: &[Note]) {
+        /// `frame`.
+        command: &'static str = "frame";
+        /// What these figures are and who decides.
+        caution: &'static str = super::caution::ANY_ROOF;
+        /// Every value used.
+        used: Vec<UsedJson> = &plan.rafter.used;
+        /// Every pattern; none where the sticks are not framed, and then a note says why.
+        sticks: Vec<StickJson> = patterns(plan, members);
+        /// Number of sticks in all.
+        stick_count: usize = members.iter().map(Member::count).sum::<usize>();
+        /// Plumb, plate to the rafters' top edges at every building line.
+        heel_stand_in: Inches = heel_stand;
+        /// The highest point of the faces above the plate of wall A.
+        top_in: Inches = top(roof);
+        /// Area in the slopes.
+        area_sqft: f64 = square_feet(roof.faces.iter().map(Face::area).sum());
+        /// Area in plan.
+        plan_area_sqft: f64 = square_feet(roof.faces.iter().map(|face| face.plan_area).sum());
+        /// The faces of the roof: the planes of the rafters' top edges, as seen from straight above.
+        planes: Vec<PlaneJson> = &roof.faces;
+        /// The edges of the faces.
+        edges: Vec<EdgeJson> = roof.edges.iter().map(|edge| (edge, roof));
+        /// The length of all edges of each kind.
+        totals: Vec<EdgeTotal> = totals(roof);
+        /// What is to be known besides.
+        notes: Vec<String> = common::notes(notes);
+    }
+}
+
+/// The patterns of a roof that is more than one gable.
+#[must_use]
+pub fn patterns<'a>(plan: &'a GablePlan, members: &'a [Member]) -> Vec<Pattern<'a>> {
+    let lengths = &plan.rafter.lengths;
+    members.iter().map(|member| Pattern { member, lengths, eave: None }).collect()
+}
