@@ -172,7 +172,7 @@ enum Told {
 #[must_use]
 pub fn answer(question: &[u8], asker: &dyn Asker) -> Vec<u8> {
     let told = match serde_json::from_slice(question).map_err(|why| Not::Broken(why.to_string())) {
-        Ok(asked) => told(asked, asker),
+        Ok(asked) => answered(asked, asker),
         Err(why) => Err(why),
     };
     let told = match told {
@@ -184,7 +184,7 @@ pub fn answer(question: &[u8], asker: &dyn Asker) -> Vec<u8> {
     serde_json::to_vec(&told).unwrap_or_default()
 }
 
-fn told(asked: Asked, asker: &dyn Asker) -> Result<Box<RawValue>, Not> {
+fn answered(asked: Asked, asker: &dyn Asker) -> Result<Box<RawValue>, Not> {
     match asked {
         Asked::Room { room, roof, units, wide, high, field, prices, held } => {
             let input = Input::of(&[], Some(source(roof)));
