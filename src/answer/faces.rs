@@ -2,6 +2,7 @@
 
 use crate::catalog::lumber::{Section, one_size_deeper};
 use crate::facts;
+use crate::frame::hung::fits::misfit;
 use crate::frame::hung::patterns::members;
 use crate::frame::{Choices, CommonRafter, Member, Role, sticks_of};
 use crate::measure::quantity::inches;
@@ -116,11 +117,20 @@ fn sticks(
         backed: blocks.backed,
     };
     let hung = sticks_of(shape, &choices).map_err(|why| not_framed(why.told()))?;
+    if let Some(misfit) = misfit(&hung) {
+        return Err(not_framed(misfit.told().into()));
+    }
     let members = members(&hung.sticks).map_err(|why| why.message)?;
     let carried = |member: &Member| matches!(member.role, Role::Hip | Role::Valley);
     let mut notes = Vec::new();
     if members.iter().any(carried) {
         notes.push(Note::from(SUPPORT));
+    }
+    if !hung.without_boards.is_empty() {
+        notes.push(Note::from(format!(
+            "no fascia is framed at the eaves of {}: eaves of unlike height or reach pass each other there",
+            hung.without_boards.join(", ")
+        )));
     }
     if blocks.shed {
         let height_b = plan.wall_height + plan.rafter.span * plan.rafter.pitch.tangent();

@@ -9,6 +9,7 @@ mod boards;
 pub mod choices;
 mod edges;
 pub mod face;
+pub mod fits;
 pub mod ground;
 pub mod lines;
 pub mod marks;
