@@ -29,7 +29,7 @@ async function small(data: Uint8Array): Promise<Uint8Array> {
   const kept = `../target/page/${createHash("sha256").update(data).digest("hex")}.gz`;
   if (!existsSync(kept)) {
     mkdirSync("../target/page", { recursive: true });
-    writeFileSync(kept, await zopfli.gzipAsync(data, { numiterations: 1 }));
+    writeFileSync(kept, await zopfli.gzipAsync(data, { numiterations: 5, blocksplittingmax: 0 }));
   }
   return readFileSync(kept);
 }

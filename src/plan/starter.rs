@@ -129,9 +129,10 @@ pub fn full() -> String {
         let note = if is_list(table) { "# " } else { "" };
         text.push_str(&format!("\n# {about}\n{note}{}\n", heading(table)));
         for field in FIELDS.iter().filter(|field| field.table() == *table) {
-            let line = long_field(field);
-            text.push_str(if line.starts_with('#') { "" } else { note });
-            text.push_str(&line);
+            for line in long_field(field).split_inclusive('\n') {
+                text.push_str(if line.starts_with('#') { "" } else { note });
+                text.push_str(line);
+            }
         }
     }
     text
