@@ -244,7 +244,10 @@ mod tests {
         let all: String = filled(&full())
             .lines()
             .map(|line| match line.strip_prefix("# ") {
-                Some(rest) if rest.contains(" = ") && !rest.contains("by default") => {
+                Some(rest)
+                    if rest.starts_with("[[")
+                        || rest.contains(" = ") && !rest.contains("by default") =>
+                {
                     format!("{rest}\n")
                 }
                 _ => format!("{line}\n"),
