@@ -26,10 +26,11 @@ async function model(): Promise<string> {
  * takes half a minute, so the result is kept for the next build from the same bytes.
  */
 async function small(data: Uint8Array): Promise<Uint8Array> {
-  const kept = `../target/page/${createHash("sha256").update(data).digest("hex")}.gz`;
+  const effort = { numiterations: 5, blocksplittingmax: 0 };
+  const kept = `../target/page/${createHash("sha256").update(JSON.stringify(effort)).update(data).digest("hex")}.gz`;
   if (!existsSync(kept)) {
     mkdirSync("../target/page", { recursive: true });
-    writeFileSync(kept, await zopfli.gzipAsync(data, { numiterations: 5, blocksplittingmax: 0 }));
+    writeFileSync(kept, await zopfli.gzipAsync(data, effort));
   }
   return readFileSync(kept);
 }

@@ -168,8 +168,11 @@ fn over(at: Note, above: Option<f64>) -> Note {
 /// The eave that a stick belongs to; `None` on the middle line.
 fn side(middle: DVec3, site: &Site) -> Option<EaveSide> {
     let from_ridge = middle.y - site.run;
-    (from_ridge.abs() > ON_THE_LINE_IN)
-        .then(|| if from_ridge < 0.0 { EaveSide::A } else { EaveSide::B })
+    (from_ridge.abs() > ON_THE_LINE_IN).then_some(if from_ridge < 0.0 {
+        EaveSide::A
+    } else {
+        EaveSide::B
+    })
 }
 
 /// The nearer end of the building.

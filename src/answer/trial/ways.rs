@@ -76,7 +76,7 @@ pub(super) fn ways(
                 words.iter().filter(|word| now.is_none_or(|now| !now.eq_ignore_ascii_case(word)));
             other.map(|word| Way::Texts(vec![(*word).to_owned()])).collect()
         }
-        Kind::Section => now.map_or_else(Vec::new, |now| sizes(now)),
+        Kind::Section => now.map_or_else(Vec::new, sizes),
         Kind::Thickness => match now {
             Some(now) if now.contains('x') => sizes(now),
             Some(now) => vec![nudges(kind, now, true, units), nudges(kind, now, false, units)],

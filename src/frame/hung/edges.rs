@@ -273,7 +273,7 @@ impl UnderEdge<'_> {
                 });
                 let clear = corners.iter().all(|aside| !over(other.truncate() + *aside, other.z));
                 let plane = plane_of(slope);
-                if pokes && clear && !planes.iter().any(|known| *known == plane) {
+                if pokes && clear && !planes.contains(&plane) {
                     planes.push(plane);
                 }
             }

@@ -63,10 +63,10 @@ pub(super) fn of(ground: &Ground, kings: &[King]) -> Vec<Vec<Station>> {
     let mut stations: Vec<Vec<Station>> = vec![Vec::new(); ground.faces.len()];
     let is_side = |wall: &&WallLine| matches!(wall.wall, Wall::A | Wall::B);
     // faces behind side walls first: hip ends take their places from them
-    for face in 0..ground.faces.len() {
+    for (face, own) in stations.iter_mut().enumerate() {
         if let Some(wall) = ground.walls_of(face).find(is_side) {
-            stations[face] = along_wall(ground, kings, face, wall);
-            beside_edges(ground, face, &mut stations[face]);
+            *own = along_wall(ground, kings, face, wall);
+            beside_edges(ground, face, own);
         }
     }
     for face in 0..ground.faces.len() {
