@@ -68,7 +68,7 @@ fn sticks_of_an_l(bencher: Bencher<'_, '_>, count: usize) {
         overhang: inches(12.0),
         rake: inches(12.0),
     };
-    let shape = Shape { main, wings: vec![wing], dormers: Vec::new() };
+    let shape = Shape { main, wings: vec![wing], dormers: Vec::new(), openings: Vec::new() };
     let choices = Choices {
         rafter: deep(5.5),
         hip: deep(7.25),

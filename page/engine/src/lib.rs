@@ -27,14 +27,13 @@ struct Page;
 impl Asker for Page {
     fn hears(&self, _: Stage, how_far: Arguments<'_>) {
         let text = how_far.to_string();
-        if text.is_empty() {
-            return;
-        }
         // the text lives until the page has copied it
         #[cfg(target_arch = "wasm32")]
-        unsafe {
-            hears(text.as_ptr(), text.len());
+        if !text.is_empty() {
+            unsafe { hears(text.as_ptr(), text.len()) }
         }
+        #[cfg(not(target_arch = "wasm32"))]
+        drop(text);
     }
 }
 
