@@ -154,7 +154,7 @@ impl CommonRafter {
 }
 
 /// The least depth of 2x lumber from 2x4 up that covers `height`; the height itself if none does.
-fn board_covering(height: Length) -> Length {
+pub(super) fn board_covering(height: Length) -> Length {
     sizes()
         .iter()
         .filter(|size| size.thickness_in == 1.5 && size.depth_in >= 3.5)

@@ -14,7 +14,7 @@ pub struct Choices {
     pub valley: Section,
     /// Thickness of ridge boards; zero if rafters butt.
     pub ridge: Length,
-    /// Depth of ridge boards; `None` for the least that covers every plumb cut on it.
+    /// Depth of ridge boards; `None` for the least board that covers every plumb cut on it.
     pub ridge_depth: Option<Length>,
     /// Center to center of rafters.
     pub spacing: Length,

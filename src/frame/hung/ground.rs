@@ -1,7 +1,9 @@
 //! What all sticks of a roof share: its faces in their axes, its lines and walls, and the choices in inches.
 
+use crate::catalog::lumber::Section;
+use crate::frame::boards::board_covering;
 use crate::geom::{DVec2, DVec3, Plane};
-use crate::measure::quantity::InInches;
+use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::HAIR;
 use crate::roof::{EdgeKind, Roof, Slope, Wall, WallLine};
 
@@ -280,15 +282,15 @@ impl Ground {
 
     /// The section of a line's stick.
     #[must_use]
-    pub fn section_of(&self, line: &Line) -> crate::catalog::lumber::Section {
+    pub fn section_of(&self, line: &Line) -> Section {
         match line.of {
             LineOf::Ridge => {
                 let faces = line.borders.iter().map(|border| &self.faces[border.face]);
                 let cut = faces.map(|face| self.depth * face.slope.stretch()).fold(0.0, f64::max);
-                let depth = self.choices.ridge_depth.map_or(cut, InInches::inches);
-                crate::catalog::lumber::Section::sized(
+                let covering = || board_covering(inches(cut));
+                Section::sized(
                     self.choices.ridge,
-                    crate::measure::quantity::inches(depth),
+                    self.choices.ridge_depth.unwrap_or_else(covering),
                 )
             }
             LineOf::Hip => self.choices.hip.clone(),
