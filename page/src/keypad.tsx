@@ -21,7 +21,11 @@ function fractions(parts: number): string[] {
 /** A text with a key's letters after it. */
 function typed(text: string, key: string): string {
   if (key.includes("/") && key !== words.keypad.per12) return /\d$/.test(text) ? `${text}-${key}in` : `${text}${key}in`;
-  if (key === words.keypad.ft) return `${text}ft `;
+  const { ft, mm, m } = words.keypad;
+  // a fraction brings its inch sign with it: a thumb that adds one means the same
+  const units: string[] = [ft, words.keypad.in, mm, m];
+  if (units.includes(key) && text.trimEnd().endsWith(key)) return text;
+  if (key === ft) return `${text}ft `;
   if (key === words.keypad.minus) return text.startsWith("-") ? text.slice(1) : `-${text}`;
   return text + key;
 }

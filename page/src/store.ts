@@ -220,7 +220,7 @@ export class Store {
 
   /** Opens a field to be typed in: what is changed until it is closed is one step of undo. */
   open(field: string | null): void {
-    if (field !== null && this.field !== field) this.session = Date.now();
+    if (field !== null && (this.field !== field || !this.opened)) this.session = Date.now();
     this.before = this.plan;
     this.opened = field !== null;
     if (field !== null) this.field = field;

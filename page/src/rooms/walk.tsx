@@ -57,7 +57,11 @@ function One({ store, all, at }: { store: Store; all: Place[]; at: number }) {
   const text = words.walk;
   const place = all[at];
   if (!place) return null;
-  const go = (to: number) => store.tick("walking|at", to);
+  const go = (to: number) => {
+    store.tick("walking|at", to);
+    // the next finding is read before it is filled in
+    requestAnimationFrame(() => document.querySelector(".walk .one")?.scrollIntoView({ block: "start" }));
+  };
   return (
     <div class="walk">
       <div class="one">

@@ -494,3 +494,19 @@ await test("a roof out of a link is a job only when that is wanted", PHONE, asyn
 });
 
 rmSync(folder, { recursive: true });
+
+await test("a field that is opened again is one step of undo, and a second inch sign means the first", PHONE, async (page) => {
+  const before = await value(page, "eave.overhang");
+  const key = (name) => page.click(`.pad button:text-is("${name}")`);
+  await page.click('[aria-label="Overhang: one step up"]');
+  const stepped = await value(page, "eave.overhang");
+  await page.click('button.value[data-field="eave.overhang"]');
+  for (const name of ["2", "ft", "2", "1/2", "in", "in"]) await key(name);
+  assert.equal(await page.inputValue(".typed input"), "2ft 2-1/2in");
+  await done(page);
+  assert.equal(await value(page, "eave.overhang"), "2' 2-1/2\"");
+  await page.click('button:text-is("Take it back")');
+  assert.equal(await value(page, "eave.overhang"), stepped);
+  await page.click('.tools button:text-is("Undo")');
+  assert.equal(await value(page, "eave.overhang"), before);
+});
