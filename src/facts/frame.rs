@@ -152,7 +152,7 @@ record! {
     }
 }
 
-/// A pattern with what is told of it beside its own cuts.
+/// A pattern, with what its own cuts do not show: where it is bought from, and its eave.
 #[derive(Debug, Clone, Copy)]
 pub struct Pattern<'a> {
     /// The sticks that are cut alike.

@@ -113,7 +113,7 @@ fn cheek(stick: &Stick, name: &'static str, plane: &Plane, outward: f64) -> Chee
     }
 }
 
-/// What is told of a hip or a valley.
+/// The figures of a hip or a valley.
 #[derive(Debug, Clone, PartialEq)]
 pub struct UnderEdgeStory {
     /// Its run in plan for each 12 in of the first face's run.
