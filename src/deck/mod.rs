@@ -11,6 +11,7 @@ mod ask;
 mod bound;
 mod courses;
 mod cut;
+pub mod faces;
 mod grid;
 mod layout;
 mod lower;

@@ -44,21 +44,32 @@ pub fn edge_support(deck: &Deck, panel: &Panel) -> EdgeSupport {
 /// g).
 #[must_use]
 pub fn edge_support_at(deck: &Deck, panel: &Panel, thickness: Option<Length>) -> EdgeSupport {
+    let bays = deck.planes.iter().flat_map(|plane| {
+        let mut ends: Vec<f64> = plane.centers.iter().map(|x| x.in_inches()).collect();
+        ends.insert(0, 0.0);
+        ends.push(plane.length.in_inches());
+        let lines = plane.courses.len() - 1;
+        ends.windows(2).map(|pair| (pair[1] - pair[0], lines)).collect::<Vec<_>>()
+    });
+    support_of(bays, panel, thickness)
+}
+
+/// What the edges between courses need over these bays: each with its width, inches, and the number of edges in it.
+pub(super) fn support_of(
+    bays: impl Iterator<Item = (f64, usize)>,
+    panel: &Panel,
+    thickness: Option<Length>,
+) -> EdgeSupport {
     let unsupported_in = panel.unsupported_span_at(thickness).inches();
     let mut widest_in = 0.0_f64;
     let mut clips = 0;
     let mut clips_a_bay = 1;
-    for plane in &deck.planes {
-        let mut ends: Vec<f64> = plane.centers.iter().map(|x| x.in_inches()).collect();
-        ends.insert(0, 0.0);
-        ends.push(plane.length.in_inches());
-        for bay in ends.windows(2).map(|pair| pair[1] - pair[0]) {
-            widest_in = widest_in.max(bay);
-            if bay > unsupported_in {
-                let here = if bay >= 48.0 { 2 } else { 1 };
-                clips_a_bay = clips_a_bay.max(here);
-                clips += here * (plane.courses.len() - 1);
-            }
+    for (bay, lines) in bays {
+        widest_in = widest_in.max(bay);
+        if bay > unsupported_in {
+            let here = if bay >= 48.0 { 2 } else { 1 };
+            clips_a_bay = clips_a_bay.max(here);
+            clips += here * lines;
         }
     }
     let widest = inches(widest_in);

@@ -12,6 +12,7 @@ pub mod cuts;
 pub mod datum;
 pub mod eave;
 pub mod faces;
+pub mod faces_deck;
 pub mod fit;
 pub mod fit_rows;
 pub mod frame;

@@ -1,10 +1,12 @@
 //! `sheathing` on one page: the map of every sheet, the chalk lines, what to cut from what.
 
 mod cut_sheet;
+mod faces;
 mod map;
 pub(super) mod words;
 
 pub use cut_sheet::{cut_alike, cut_sheet};
+pub use faces::{faces_page, faces_text};
 pub use map::{Layout, legend, map, page, plane_maps};
 
 use std::fmt::Write as _;

@@ -1,5 +1,6 @@
 //! The sticks of any roof on square corners: random roofs of every kind, looked at as solids.
 
+mod decked;
 mod looked;
 mod pairs;
 mod printed;

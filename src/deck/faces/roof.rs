@@ -1,0 +1,102 @@
+//! The faces of a framed roof, as they are to be covered.
+
+use crate::deck::ask::{LayingRules, PanelSheet};
+use crate::frame::HungRoof;
+use crate::frame::hung::Hung;
+use crate::frame::hung::face::FaceAxes;
+use crate::geom::{DVec2, DVec3};
+use crate::measure::Length;
+use crate::measure::quantity::{InInches, inches};
+use crate::measure::tolerance::ZERO;
+use crate::plan::DeckPlan;
+use crate::roof::{Face, Shape};
+
+use super::ask::{FaceAsk, FacesAsk, RafterReach};
+use super::region::Region;
+
+impl FacesAsk {
+    /// The deck of a roof hung on its faces. It reaches past the fascia and past the rakes as far as the plan says; where
+    /// that leaves no roof, it ends at them.
+    ///
+    /// Joints may fall on every stick that runs up a face. Nothing is left open at ridges and hips: a slot for a vent is
+    /// sawn in place (common practice).
+    #[must_use]
+    pub fn of(shape: &Shape, hung: &HungRoof, plan: &DeckPlan) -> FacesAsk {
+        let ground = &hung.ground;
+        let wider = past(shape, plan.past_fascia, plan.past_rake).roof().ok();
+        let faces = ground.faces.iter().zip(&ground.roof.faces).enumerate().map(
+            |(number, (axes, face))| {
+                let own = |other: &&Face| other.name == face.name;
+                let wide =
+                    wider.as_ref().and_then(|roof| roof.faces.iter().find(own)).unwrap_or(face);
+                let (region, low) = region(axes, wide);
+                let here = hung.sticks.iter().filter(|stick| stick.face == Some(number));
+                FaceAsk {
+                    name: face.name.clone(),
+                    region,
+                    rafters: here.filter_map(|stick| reach(axes, stick, low)).collect(),
+                }
+            },
+        );
+        FacesAsk {
+            faces: faces.collect(),
+            sheet: PanelSheet {
+                length: plan.sheet_length,
+                height: plan.sheet_height,
+                kerf: plan.kerf,
+            },
+            rules: LayingRules {
+                gap: plan.gap,
+                least_strip: plan.least_strip,
+                least_piece: plan.least_piece,
+            },
+        }
+    }
+}
+
+/// The shape with every overhang longer: along the slope past the fascia, level past the rake.
+fn past(shape: &Shape, fascia: Length, rake: Length) -> Shape {
+    let mut shape = shape.clone();
+    let level = |tangent: f64| inches(fascia.inches() / tangent.hypot(1.0));
+    shape.main.overhang += level(shape.main.pitch.tangent());
+    shape.main.rake += rake;
+    for wing in &mut shape.wings {
+        wing.overhang += level(wing.pitch.tangent());
+        wing.rake += rake;
+    }
+    for dormer in &mut shape.dormers {
+        dormer.overhang += level(dormer.pitch.tangent());
+        dormer.rake += rake;
+    }
+    shape
+}
+
+/// A face in its own surface, and what was its lowest left place in its axes.
+fn region(axes: &FaceAxes, face: &Face) -> (Region, DVec2) {
+    let stretch = axes.slope.stretch();
+    let flat = |corner: &DVec3| {
+        let place = axes.place(corner.truncate());
+        DVec2::new(place.x, place.y * stretch)
+    };
+    let loops = std::iter::once(&face.outline).chain(&face.holes);
+    let mut loops: Vec<Vec<DVec2>> =
+        loops.map(|around| around.iter().map(flat).collect()).collect();
+    let low = loops.iter().flatten().fold(DVec2::INFINITY, |low, corner| low.min(*corner));
+    for corner in loops.iter_mut().flatten() {
+        *corner -= low;
+    }
+    (Region::within(&loops), low)
+}
+
+/// Where a stick that runs straight up a face carries its deck.
+fn reach(axes: &FaceAxes, stick: &Hung, low: DVec2) -> Option<RafterReach> {
+    let level = DVec2::new(stick.axis.along.x, stick.axis.along.y);
+    if level.dot(axes.along).abs() > ZERO.sqrt() || level.length() < ZERO.sqrt() {
+        return None;
+    }
+    let solid = stick.stick()?;
+    let (from, to) = solid.solid().extent(DVec3::new(axes.up.x, axes.up.y, 0.0))?;
+    let stretch = axes.slope.stretch();
+    let at = stick.axis.origin.truncate().dot(axes.along) - low.x;
+    Some(RafterReach { at, from: from * stretch - low.y, to: to * stretch - low.y })
+}

@@ -1,0 +1,213 @@
+//! The courses of a face, the runs of each course, and every way to part a run at rafters.
+
+use crate::deck::ask::LayingRules;
+use crate::deck::courses::NarrowStrip;
+use crate::deck::ticks::Ticks;
+use crate::measure::quantity::{InInches, inches};
+use crate::measure::tolerance::{HAIR, LAST_BITS};
+
+use super::ask::{FaceAsk, FaceCourse};
+use super::region::Region;
+
+/// How far a joint may go on past the end of its rafter, up the slope, inches: at the eave over the boards on the tails, at
+/// a hip or valley over half its thickness.
+const PAST_RAFTER_IN: f64 = 6.0;
+
+/// A part of a course that hangs together.
+#[derive(Clone, Debug)]
+pub(super) struct Run {
+    pub course: usize,
+    pub region: Region,
+    pub left: f64,
+    pub right: f64,
+    /// Places where it may break, from left to right.
+    pub joints: Vec<f64>,
+    /// Length of the joint at each place, inches.
+    pub tall: Vec<f64>,
+}
+
+/// The courses up a slope: full ones and the rest, and if the rest is too low, a ripped one at the eave.
+pub(super) fn courses(
+    up: f64,
+    sheet_height: f64,
+    rules: &LayingRules,
+) -> Option<(Vec<FaceCourse>, Option<NarrowStrip>)> {
+    let (gap, least) = (rules.gap.inches(), rules.least_strip.inches());
+    let count = (((up + gap) / (sheet_height + gap)) - LAST_BITS).ceil().max(1.0);
+    let left_over = up - (sheet_height + gap) * (count - 1.0);
+    let is_narrow = count > 1.0 && left_over < least - HAIR;
+    let ticks = |value: f64| Ticks::nearest(inches(value));
+    let (first, narrow) = if is_narrow {
+        let narrow = NarrowStrip {
+            left_over: ticks(left_over),
+            lengthen: ticks(least - left_over),
+            shorten: ticks(left_over + gap),
+        };
+        (sheet_height - (least - left_over), Some(narrow))
+    } else {
+        (sheet_height.min(up), None)
+    };
+    if is_narrow && first < least - HAIR {
+        return None;
+    }
+    let mut courses = Vec::new();
+    let (mut low, mut height) = (0.0, first);
+    for _ in 0..count as usize {
+        let high = (low + height).min(up);
+        courses.push(FaceCourse { low, high });
+        (low, height) = (high + gap, sheet_height);
+    }
+    Some((courses, narrow))
+}
+
+/// The runs of every course of a face.
+pub(super) fn runs(face: &FaceAsk, courses: &[FaceCourse], rules: &LayingRules) -> Vec<Run> {
+    let mut runs = Vec::new();
+    for (course, FaceCourse { low, high }) in courses.iter().enumerate() {
+        for region in face.region.between_levels(*low, *high).pieces() {
+            let (first, last) = region.extent();
+            let least = rules.least_strip.inches().min(last.y - first.y) / 2.0;
+            let mut joints: Vec<f64> = Vec::new();
+            let mut places: Vec<f64> = face.rafters.iter().map(|rafter| rafter.at).collect();
+            places.sort_by(f64::total_cmp);
+            places.dedup_by(|one, other| (*one - *other).abs() <= HAIR);
+            for at in places {
+                let inside = at > first.x + HAIR && at < last.x - HAIR;
+                if inside && region.tallest(at) >= least && is_carried(face, &region, at) {
+                    joints.push(at);
+                }
+            }
+            let tall = joints
+                .iter()
+                .map(|at| region.uprights(*at).iter().map(|(low, high)| high - low).sum())
+                .collect();
+            runs.push(Run { course, left: first.x, right: last.x, region, joints, tall });
+        }
+    }
+    runs
+}
+
+/// True if rafters lie under the whole joint.
+fn is_carried(face: &FaceAsk, region: &Region, at: f64) -> bool {
+    let own: Vec<_> = face.rafters.iter().filter(|rafter| (rafter.at - at).abs() <= HAIR).collect();
+    region.uprights(at).iter().all(|(low, high)| {
+        own.iter()
+            .any(|rafter| rafter.from <= low + PAST_RAFTER_IN && rafter.to >= high - PAST_RAFTER_IN)
+    })
+}
+
+/// What a way to part a run has to keep.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Limits {
+    pub gap: f64,
+    pub longest: f64,
+    pub shortest: f64,
+}
+
+impl Run {
+    /// The places where pieces may begin or end: its left end, its joints, its right end.
+    fn places(&self) -> Vec<f64> {
+        let mut places = vec![self.left];
+        places.extend(&self.joints);
+        places.push(self.right);
+        places
+    }
+
+    /// The way to part it that costs least, as numbers of its joints: no joint at a forbidden place. `cost` prices a piece
+    /// from its first to its last place, by its cut length. Gives back how far it came if there is no way.
+    pub(super) fn parted(
+        &self,
+        limits: Limits,
+        forbidden: &[f64],
+        cost: &mut dyn FnMut(usize, usize, f64) -> f64,
+    ) -> Result<Vec<usize>, f64> {
+        let places = self.places();
+        let last = places.len() - 1;
+        let is_open = |at: usize| {
+            at == 0 || at == last || !forbidden.iter().any(|x| (x - places[at]).abs() <= HAIR)
+        };
+        // a run shorter than the least piece is one piece
+        let shortest = limits.shortest.min(self.right - self.left);
+        let mut best: Vec<Option<(f64, usize)>> = vec![None; places.len()];
+        best[0] = Some((0.0, 0));
+        let mut reached = 0;
+        for from in 0..last {
+            let Some((paid, _)) = best[from] else { continue };
+            reached = from;
+            for to in from + 1..=last {
+                let nominal = places[to] - places[from];
+                let halves = usize::from(from > 0) + usize::from(to < last);
+                let length = nominal - limits.gap / 2.0 * halves as f64;
+                if length > limits.longest + HAIR {
+                    break;
+                }
+                if nominal < shortest - HAIR || !is_open(to) {
+                    continue;
+                }
+                let total = paid + cost(from, to, length);
+                if best[to].is_none_or(|(least, _)| total < least) {
+                    best[to] = Some((total, from));
+                }
+            }
+        }
+        best[last].ok_or(places[reached])?;
+        let mut joints = Vec::new();
+        let mut at = last;
+        while let Some((_, from)) = best[at].filter(|_| at > 0) {
+            if from > 0 {
+                joints.push(from - 1);
+            }
+            at = from;
+        }
+        joints.reverse();
+        Ok(joints)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::deck::faces::ask::RafterReach;
+    use crate::geom::DVec2;
+
+    fn triangle() -> FaceAsk {
+        // a hip end of 240 with its slope as long as half its base
+        let outline = vec![DVec2::ZERO, DVec2::new(240.0, 0.0), DVec2::new(120.0, 120.0)];
+        let rafters = (0..=10).map(|n| {
+            let at = f64::from(n) * 24.0;
+            RafterReach { at, from: 0.0, to: at.min(240.0 - at) }
+        });
+        FaceAsk {
+            name: "near".to_owned(),
+            region: Region::within(&[outline]),
+            rafters: rafters.collect(),
+        }
+    }
+
+    #[test]
+    fn joints_stand_on_rafters_that_reach_that_far() {
+        let face = triangle();
+        let rules = LayingRules::default();
+        let (courses, narrow) = courses(120.0, 48.0, &rules).unwrap();
+        assert!(narrow.is_some() == (120.0 - 2.0 * 48.125 < 24.0));
+        let runs = runs(&face, &courses, &rules);
+        assert_eq!(runs.len(), courses.len());
+        // the top of the face is one piece, or parted at the middle rafters alone
+        let top = runs.last().unwrap();
+        assert!(top.joints.iter().all(|at| (96.0..=144.0).contains(at)), "{:?}", top.joints);
+        let limits = Limits { gap: 0.125, longest: 96.0, shortest: 24.0 };
+        let joints = runs[0].parted(limits, &[], &mut |_, _, _| 1.0).unwrap();
+        assert_eq!(joints.len(), 2, "240 in of three pieces");
+    }
+
+    #[test]
+    fn a_run_without_a_rafter_near_is_refused_where_it_stops() {
+        let mut face = triangle();
+        face.rafters.retain(|rafter| rafter.at < 60.0);
+        let rules = LayingRules::default();
+        let (courses, _) = courses(120.0, 48.0, &rules).unwrap();
+        let runs = runs(&face, &courses, &rules);
+        let limits = Limits { gap: 0.125, longest: 96.0, shortest: 24.0 };
+        assert_eq!(runs[0].parted(limits, &[], &mut |_, _, _| 1.0), Err(48.0));
+    }
+}
