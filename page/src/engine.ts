@@ -1,6 +1,6 @@
 // The engine: asked in JSON, in this thread for what is quick, in a worker for what takes long.
 
-import { unpacked } from "./packed.js";
+import { contents } from "./packed.js";
 
 export type Units = "feet" | "metric";
 export type Room = "plan" | "cut" | "lay" | "buy" | "check";
@@ -177,9 +177,8 @@ export class Engine {
 }
 
 /** The engine's bytes out of the page. */
-export async function bytes(): Promise<ArrayBuffer> {
-  const stream = new Blob([unpacked(document.getElementById("engine")!.textContent!)]).stream().pipeThrough(new DecompressionStream("gzip"));
-  return new Response(stream).arrayBuffer();
+export function bytes(): Promise<Uint8Array<ArrayBuffer>> {
+  return contents(document.getElementById("engine")!.textContent!);
 }
 
 interface Sent { number: number; question: object }

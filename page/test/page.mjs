@@ -1,9 +1,8 @@
 // A browser of Debian's with the page in it, opened as a file, with no network to go to.
 
 import { readFileSync } from "node:fs";
-import { gunzipSync } from "node:zlib";
 import { chromium } from "playwright-core";
-import { unpacked } from "../src/packed.js";
+import { contents } from "../src/packed.js";
 
 export const FILE = new URL(`../../${process.env.STEPOFF_PAGE ?? "docs/page/stepoff.html"}`, import.meta.url);
 export const PHONE = { width: 390, height: 844 };
@@ -41,7 +40,7 @@ export async function opened(chrome, viewport, { file = FILE, hash = "", scheme 
 export async function engine(file = FILE) {
   const html = readFileSync(file, "utf8");
   const letters = html.match(/<script type="application\/octet-stream" id="engine">([^<]*)</)[1];
-  return ofBytes(gunzipSync(unpacked(letters)));
+  return ofBytes(await contents(letters));
 }
 
 export async function ofBytes(bytes) {

@@ -1,6 +1,6 @@
 // What the page asks of the picture, and how its code is let in: it lies compressed in the page until it is wanted.
 
-import { unpacked } from "../packed.js";
+import { contents } from "../packed.js";
 
 /** A view with a name. */
 export type Look = "home" | "above" | "eaveA" | "eaveB" | "near" | "far" | "eave";
@@ -52,8 +52,7 @@ declare global {
 export async function begin(): Promise<Begin> {
   if (!globalThis.stepoffModel) {
     const script = document.createElement("script");
-    const packed = new Blob([unpacked(document.getElementById("model")!.textContent!)]);
-    script.textContent = await new Response(packed.stream().pipeThrough(new DecompressionStream("gzip"))).text();
+    script.textContent = new TextDecoder().decode(await contents(document.getElementById("model")!.textContent!));
     document.head.append(script);
     script.remove();
   }
