@@ -27,6 +27,7 @@ mod layout;
 mod look;
 mod measured;
 mod no_answer;
+mod on_page;
 mod order;
 mod plane;
 mod prices;

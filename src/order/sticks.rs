@@ -67,14 +67,24 @@ pub(super) fn lines(
             lines.push(Line {
                 what: format!("{name}, special length").into(),
                 goes_to: part.name().into(),
-                basis: format!("longer than every length that can be bought{}", for_culls(spare))
-                    .into(),
+                basis: format!(
+                    "longer than every {}{}",
+                    ask.that_can_be_bought("length"),
+                    for_culls(spare)
+                )
+                .into(),
                 ..sticks(ask.special_length(part), part.count, spare)
             });
-            notes.push(format!(
-                "{} is longer than every stick of {name} that can be bought: order it by its length.",
-                part.name()
-            ).into());
+            let price_it =
+                if ask.only_priced { "write the price of a longer one, or " } else { "" };
+            notes.push(
+                format!(
+                    "{} is longer than every stick of {}: {price_it}order it by its length.",
+                    part.name(),
+                    ask.that_can_be_bought(&name)
+                )
+                .into(),
+            );
         }
     }
     if long && sections.iter().any(|section| !section.ask.priced()) {

@@ -11,8 +11,9 @@ use crate::measure::tolerance::HAIR;
 use crate::measure::{Length, Pitch, Step, Tape, Units, Writing, read, trim};
 
 /// Steps of a stepper.
-const LENGTH_STEP_IN: f64 = 1.0;
-const LENGTH_STEP_MM: f64 = 10.0;
+const LENGTH_STEP: LengthStep = LengthStep { inches: 1.0, millimeters: 10.0 };
+/// A seat is a few inches long.
+const SEAT_STEP: LengthStep = LengthStep { inches: 0.25, millimeters: 5.0 };
 const PITCH_STEP_IN_12: f64 = 0.5;
 const PITCH_STEP_DEG: f64 = 1.0;
 
@@ -23,10 +24,20 @@ const SAME_SPACING_IN: f64 = 0.05;
 /// `catalog/data`), and the 1-3/4 in of laminated veneer (common practice).
 const THICKNESSES: [&str; 5] = ["none", "3/4in", "1in", "1-1/2in", "1-3/4in"];
 
-/// The value of a field one step above `text` (or below it): the spacing of rafters goes through the spacings of the
+/// A step of a length in either unit.
+struct LengthStep {
+    inches: f64,
+    millimeters: f64,
+}
+
+/// The value of a field one step above `text` (or below it): a seat goes by 1/4 in or 5 mm, the spacing of rafters goes through the spacings of the
 /// span tables, every other field by its kind.
 #[must_use]
 pub fn next(key: Key, text: &str, up: bool, units: Units) -> Option<String> {
+    if key == key!("rafter.seat") {
+        let seat = next_length(read::signed_length(text).ok()?, up, units, &SEAT_STEP);
+        return (seat > inches(0.0)).then(|| write(seat, units));
+    }
     if key != key!("roof.spacing") {
         return nudged(key.field().kind, text, up, units);
     }
@@ -58,7 +69,7 @@ pub fn nudged(kind: Kind, text: &str, up: bool, units: Units) -> Option<String> 
     match kind {
         Kind::Length | Kind::SignedLength => {
             let length = read::signed_length(text).ok()?;
-            let next = next_length(length, up, units);
+            let next = next_length(length, up, units, &LENGTH_STEP);
             (kind == Kind::SignedLength || next >= inches(0.0)).then(|| write(next, units))
         }
         Kind::Pitch => {
@@ -119,11 +130,11 @@ fn whole_step(steps: f64, up: bool) -> f64 {
     if up { (steps + HAIR).floor() + 1.0 } else { (steps - HAIR).ceil() - 1.0 }
 }
 
-fn next_length(length: Length, up: bool, units: Units) -> Length {
+fn next_length(length: Length, up: bool, units: Units, step: &LengthStep) -> Length {
     let next = |value: f64, step: f64| whole_step(value / step, up) * step;
     match units {
-        Units::Millimeters => millimeters(next(in_millimeters(length), LENGTH_STEP_MM)),
-        _ => inches(next(length.inches(), LENGTH_STEP_IN)),
+        Units::Millimeters => millimeters(next(in_millimeters(length), step.millimeters)),
+        _ => inches(next(length.inches(), step.inches)),
     }
 }
 
@@ -160,6 +171,16 @@ mod tests {
     fn steps(kind: Kind, units: Units, from: &str, down: Option<&str>, up: Option<&str>) {
         assert_eq!(nudged(kind, from, true, units).as_deref(), up, "{from} up");
         assert_eq!(nudged(kind, from, false, units).as_deref(), down, "{from} down");
+    }
+
+    #[test]
+    fn a_seat_goes_by_quarters() {
+        let steps =
+            |from, units| [false, true].map(|up| next(key!("rafter.seat"), from, up, units));
+        let feet = |text: &str| Some(text.to_owned());
+        assert_eq!(steps("3-1/16in", Units::Feet), [feet("3in"), feet("3-1/4in")]);
+        assert_eq!(steps("1/4in", Units::Feet), [None, feet("1/2in")]);
+        assert_eq!(steps("78mm", Units::Millimeters), [feet("75mm"), feet("80mm")]);
     }
 
     #[test]

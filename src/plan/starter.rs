@@ -36,9 +36,9 @@ const SHORT: [Key; 22] = [
 /// The questions at the terminal, by field key, in words: without these values there is no rafter, or a
 /// different one.
 pub const ASKED: [(Key, &str); 6] = [
-    (key!("building.length"), "Length along the ridge, over the framing"),
     (key!("building.span"), "Span across the ridge, over the framing"),
     (key!("roof.pitch"), "Pitch"),
+    (key!("building.length"), "Length along the ridge, over the framing"),
     (key!("eave.overhang"), "Overhang, level, from the framing to the fascia's outer face"),
     (key!("rafter.stock"), "Rafters"),
     (key!("ridge.board"), "Ridge board"),

@@ -10,7 +10,7 @@ use crate::plan::text::toml_text;
 use crate::plan::{FitPlan, Quantity, Unknown};
 
 use super::fit_answer::answered;
-use super::fit_words::{exact, left, met, none_or, shown, target};
+use super::fit_words::{exact, left, left_on_tape, met, none_or, shown, target};
 use super::page::Page;
 use super::table::wrapped;
 use super::{Depth, Look, Table, fit_working};
@@ -241,7 +241,7 @@ fn as_it_stands(plan: &FitPlan, fit: &Fit, look: &Look) -> Option<String> {
                 } else if alike_on_the_tape(mismatch, look) {
                     format!("{}, the same on the tape", left(mismatch, look))
                 } else {
-                    left(mismatch, look)
+                    left_on_tape(mismatch, look)
                 }
             )
         })

@@ -2,7 +2,7 @@
 
 use crate::fit::{Aim, Fit, Mismatch};
 use crate::measure::quantity::{InInches, in_degrees, inches};
-use crate::measure::{Pitch, Units, trim};
+use crate::measure::{Length, Pitch, Units, trim};
 use crate::plan::{FitPlan, Measurement, Quantity, Unknown};
 
 use super::Look;
@@ -48,6 +48,16 @@ pub fn left(mismatch: &Mismatch, look: &Look) -> String {
     if mismatch.is_none() {
         return "nothing".to_owned();
     }
+    left_by(mismatch, |length| look.writing.exact(length))
+}
+
+/// A remaining mismatch as a tape shows it.
+#[must_use]
+pub fn left_on_tape(mismatch: &Mismatch, look: &Look) -> String {
+    left_by(mismatch, |length| look.writing.length(length))
+}
+
+fn left_by(mismatch: &Mismatch, write: impl Fn(Length) -> String) -> String {
     let over = mismatch.over().inches();
     let (more, less) = if mismatch.measured.quantity.is_height() {
         ("high", "low")
@@ -55,7 +65,7 @@ pub fn left(mismatch: &Mismatch, look: &Look) -> String {
         ("too much", "too little")
     };
     let way = if over > 0.0 { more } else { less };
-    format!("{} {way}", look.writing.exact(inches(over.abs())))
+    format!("{} {way}", write(inches(over.abs())))
 }
 
 pub(super) fn met(fit: &Fit) -> Option<Quantity> {

@@ -459,10 +459,10 @@ pub fn of_all_plans(sections: &[SectionOrder], tags: &[Tag], writing: Writing) -
 #[must_use]
 pub fn too_long(section: &SectionOrder, part: &Part, writing: Writing) -> String {
     format!(
-        "{} {} is longer than every stick of {} that can be bought: {}.",
+        "{} {} is longer than every stick of {}: {}.",
         part.count,
         part.name(),
-        section.title(writing.units),
+        section.ask.that_can_be_bought(&section.title(writing.units)),
         writing.blank(part.blank)
     )
 }

@@ -9,6 +9,7 @@ use crate::measure::{Units, Writing, trim};
 use crate::order::{Line, Order, Prices, SectionOrder, lumber};
 use crate::sheet::{cuts, order as words};
 
+use super::super::on_page;
 use super::super::roofs::Roofs;
 use super::super::{Asker, Input, NoAnswer};
 use super::message;
@@ -30,7 +31,9 @@ pub(super) struct BuyView {
     notes: Vec<String>,
     /// What the roof takes and no line counts.
     left_out: Vec<String>,
-    caution: &'static str,
+    caution: String,
+    /// True if lengths without a price are bought too.
+    all_lengths: bool,
 }
 
 #[derive(Debug, Serialize)]
@@ -139,14 +142,12 @@ pub(super) fn view(
         cost: order.priced.then(|| cost(&order, writing)),
         text: message::of_order(&order, writing),
         sections: order.sections.iter().map(|one| section(one, writing)).collect(),
-        notes: order
-            .notes
-            .iter()
-            .chain(&order.deck_notes)
-            .map(|note| note.write(writing))
-            .collect(),
-        left_out: order.left_out.iter().map(|note| note.write(writing)).collect(),
-        caution: caution::ORDER,
+        notes: on_page::all(
+            order.notes.iter().chain(&order.deck_notes).map(|note| note.write(writing)),
+        ),
+        left_out: on_page::all(order.left_out.iter().map(|note| note.write(writing))),
+        caution: on_page::all([caution::ORDER.to_owned()]).concat(),
+        all_lengths: prices.is_none_or(|prices| prices.all_lengths),
     })
 }
 

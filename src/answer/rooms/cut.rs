@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use crate::facts::{caution, frame as facts};
 use crate::frame::{Edge, Member, Role};
-use crate::measure::quantity::{in_degrees, inches};
+use crate::measure::quantity::in_degrees;
 use crate::measure::{Writing, trim};
 use crate::sheet::{frame as words, pattern, set};
 
@@ -90,7 +90,6 @@ pub(super) fn view(looked: &Looked, writing: Writing, view: &View) -> CutView {
             marks: rafter
                 .marks
                 .iter()
-                .filter(|mark| mark.at > inches(0.0))
                 .map(|mark| MarkRow {
                     number: mark.number,
                     edge: match mark.edge {

@@ -13,7 +13,7 @@ use crate::sheet::Drawing;
 use crate::sheet::drawing::View as Sight;
 use crate::sheet::set::{self, Glance, Held};
 
-use super::super::{Input, Refused};
+use super::super::{Input, Refused, on_page};
 use super::looked::{Looked, View};
 use super::picture::Picture;
 
@@ -160,7 +160,7 @@ pub(super) fn view(looked: &Looked, input: &Input, writing: Writing, view: &View
             })
             .collect(),
         values: values(looked, &input.entries, writing),
-        notes: frame.notes.iter().map(|note| note.write(writing)).collect(),
+        notes: on_page::all(frame.notes.iter().map(|note| note.write(writing))),
     }
 }
 

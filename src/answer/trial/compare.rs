@@ -12,7 +12,7 @@ use crate::sheet::compare as words;
 use crate::sheet::compare_measures::{amount, figure, head, rank_words};
 
 use super::super::compare::Compared;
-use super::super::{Input, Refused};
+use super::super::{Input, Refused, on_page};
 use super::taken::{Taken, in_words};
 
 /// Steps to either side that are proposed for a length or a pitch.
@@ -92,7 +92,7 @@ pub(in crate::answer) struct CompareView {
     present: Option<Row>,
     /// The few that are best in some way, best first.
     shown: Vec<Row>,
-    caution: &'static str,
+    caution: String,
 }
 
 #[derive(Debug, Serialize)]
@@ -135,7 +135,7 @@ pub(in crate::answer) fn view(compared: &Compared, look: &Look) -> CompareView {
     let mut says = words::sentences(comparison, look);
     says.extend(against.iter().find(|line| line.starts_with("The roof as it is")).cloned());
     CompareView {
-        says,
+        says: on_page::all(says),
         heads: ranks.iter().map(|rank| head(*rank, look)).collect(),
         present: comparison.present.as_ref().ok().map(|present| Row {
             words: values(sweep, present, look),
@@ -150,7 +150,7 @@ pub(in crate::answer) fn view(compared: &Compared, look: &Look) -> CompareView {
             .enumerate()
             .map(|(number, shown)| row(number, shown))
             .collect(),
-        caution: caution::COMPARE_IN_SHORT,
+        caution: on_page::all([caution::COMPARE_IN_SHORT.to_owned()]).concat(),
     }
 }
 

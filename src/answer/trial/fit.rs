@@ -3,13 +3,13 @@
 use serde::Serialize;
 
 use crate::fit::buildable::{Rounding, rounded};
-use crate::fit::{Aim, Fit, Instead, one};
+use crate::fit::{Aim, Fit, Instead, Mismatch, one};
 use crate::key;
 use crate::plan::{Datum, Entries, Find, FitPlan, Key, Place, Quantity, Unknown};
-use crate::sheet::fit_words::{left, shown};
+use crate::sheet::fit_words::{left_on_tape, shown};
 use crate::sheet::{self, Look};
 
-use super::super::{Input, Refused};
+use super::super::{Input, Refused, on_page};
 use super::taken::Taken;
 
 /// What can be wanted and found.
@@ -94,7 +94,7 @@ pub(in crate::answer) struct FitView {
     answers: Vec<Solution>,
     /// Other numbers that would do it.
     instead: Vec<Other>,
-    caution: &'static str,
+    caution: String,
 }
 
 #[derive(Debug, Serialize)]
@@ -110,7 +110,7 @@ struct Buildable {
     words: String,
     /// What is written into the roof file if it is taken.
     set: Vec<Taken>,
-    /// How far off what was wanted it is; null where nothing is measured.
+    /// How far off what was wanted it is, as a tape shows it; null where a tape shows nothing.
     off: Option<String>,
     /// True if it keeps every cap.
     keeps: bool,
@@ -136,11 +136,19 @@ pub(in crate::answer) fn view(input: &Input, look: &Look) -> Result<FitView, Ref
         ));
     };
     let fits = one::find(&plan, unknown, look.writing);
-    let says = fits.iter().flat_map(|fit| sheet::fit::sentences(&plan, fit, look)).collect();
+    let says = on_page::all(fits.iter().flat_map(|fit| sheet::fit::sentences(&plan, fit, look)));
     let answers = fits.iter().flat_map(|fit| solutions(fit, look)).collect();
     let instead = fits.iter().flat_map(|fit| &fit.instead).map(|other| of_other(other, look));
     let instead = instead.collect();
-    Ok(FitView { says, answers, instead, caution: crate::facts::caution::RAFTER_IN_SHORT })
+    let caution = on_page::all([crate::facts::caution::RAFTER_IN_SHORT.to_owned()]).concat();
+    Ok(FitView { says, answers, instead, caution })
+}
+
+/// What is left, on the tape.
+fn off(mismatch: &Mismatch, look: &Look) -> Option<String> {
+    let tape = |length| look.writing.length(length);
+    let alike = tape(mismatch.found) == tape(mismatch.measured.asked);
+    (!alike).then(|| left_on_tape(mismatch, look))
 }
 
 fn solutions(fit: &Fit, look: &Look) -> Vec<Solution> {
@@ -159,7 +167,7 @@ fn solutions(fit: &Fit, look: &Look) -> Vec<Solution> {
                     .mismatches
                     .iter()
                     .find(|of| Some(of.measured.quantity) == met)
-                    .map(|of| left(of, look)),
+                    .and_then(|of| off(of, look)),
                 keeps: value.keeps,
             })
             .collect(),

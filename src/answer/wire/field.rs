@@ -10,6 +10,7 @@ use crate::plan::field::{Default, FIELDS, Field, TABLES, is_list};
 use crate::plan::{Asked, Entries, Key, Kind, Reader, Value, file, nudge, starter};
 
 use super::super::Input;
+use super::super::on_page::on_page;
 use super::refusal::{self, Refusal};
 
 /// The fields by part of the roof file.
@@ -23,7 +24,7 @@ pub(super) struct Tables {
 #[derive(Debug, Serialize)]
 struct Part {
     table: &'static str,
-    about: &'static str,
+    about: String,
     fields: Vec<FieldView>,
 }
 
@@ -41,7 +42,7 @@ struct FieldView {
     written_as: String,
     /// What can be chosen; empty where anything is typed.
     choices: Vec<&'static str>,
-    default: &'static str,
+    default: String,
     needed: bool,
     /// What the roof file writes; null if nothing.
     text: Option<String>,
@@ -55,7 +56,7 @@ pub(super) fn all(roof: &str, units: Option<Units>) -> Tables {
     let single = TABLES.iter().filter(|(table, _)| !is_list(table));
     let tables = single.map(|&(table, about)| Part {
         table,
-        about,
+        about: on_page(about).unwrap_or_default(),
         fields: FIELDS
             .iter()
             .filter(|field| field.table() == table)
@@ -91,12 +92,13 @@ fn view(field: &'static Field, entries: &Entries, units: Units) -> FieldView {
         },
         written_as: field.kind.how_written(),
         choices,
-        default: match field.default {
+        default: on_page(match field.default {
             Default::Needed => "",
             Default::Value(value) | Default::Words(value) => value,
             Default::Either(_, metric) if units == Units::Millimeters => metric,
             Default::Either(us, _) => us,
-        },
+        })
+        .unwrap_or_default(),
         needed: field.default == Default::Needed,
         text: entries.get(field.key()).map(|entry| entry.text.clone()),
     }

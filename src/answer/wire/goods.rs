@@ -21,9 +21,17 @@ pub(super) fn read(text: Option<String>) -> Result<Option<Prices>, Refused> {
 
 /// Kept prices with one price changed, as they are kept.
 pub(super) fn with(kept: Option<String>, key: &str, price: &str) -> Result<String, Refused> {
-    let prices = read(kept)?.unwrap_or_default();
+    // the first price that is typed rules no other length out
+    let first = || Prices { all_lengths: true, ..Prices::default() };
+    let prices = read(kept)?.unwrap_or_else(first);
     let changed = prices.with(key, price).map_err(|faults| Refused { faults, file: None })?;
     Ok(write::kept(&changed))
+}
+
+/// Kept prices with the lengths that have no price bought too, or not.
+pub(super) fn lengths(kept: Option<String>, all: bool) -> Result<String, Refused> {
+    let prices = read(kept)?.unwrap_or_default();
+    Ok(write::kept(&Prices { all_lengths: all, ..prices }))
 }
 
 /// The prices of a file, as they are kept.

@@ -74,6 +74,8 @@ enum Asked {
     Typeface,
     /// Kept prices with one changed; blank takes it out.
     Price { prices: Option<String>, key: String, price: String },
+    /// Kept prices, with lengths that have no price bought too, or not.
+    Lengths { prices: Option<String>, all: bool },
     /// A prices file (TOML, or CSV by its name) as the page keeps it.
     Prices { name: String, text: String },
     /// Every field there is, with what the roof file writes for it.
@@ -82,9 +84,17 @@ enum Asked {
     Edit { roof: String, set: Vec<(String, Option<String>)> },
     /// The roof file with a field one step up or down from the value that is used.
     Nudge { roof: String, field: String, up: bool, units: Option<PageUnits> },
-    /// The roof file with the value of a field that brings its point to a place of the drawing: inches of paper from
-    /// the upper left corner.
-    Drag { roof: String, field: String, at: [f64; 2], placed: Placed, units: Option<PageUnits> },
+    /// The roof file with the value of a field that brings its point to a place of the drawing (inches of paper from
+    /// the upper left corner), and what the room of the numbers then shows.
+    Drag {
+        roof: String,
+        field: String,
+        at: [f64; 2],
+        placed: Placed,
+        units: Option<PageUnits>,
+        wide: f64,
+        high: f64,
+    },
     /// What a text would mean as the value of a field.
     Read { field: String, text: String, units: Option<PageUnits> },
     /// The questions for a new roof.
@@ -148,6 +158,14 @@ struct Saved {
     base64: String,
     /// What a reader has to be told beside it.
     word: Option<&'static str>,
+}
+
+/// What comes of a drag.
+#[derive(Debug, Serialize)]
+struct Dragged {
+    roof: String,
+    /// The room of the numbers; null if the point can't be dragged, or the roof is refused.
+    view: Option<Box<RawValue>>,
 }
 
 /// What an answer comes to.
@@ -220,6 +238,7 @@ fn answered(asked: Asked, asker: &dyn Asker) -> Result<Box<RawValue>, Not> {
         }
         Asked::Typeface => value(&font_faces(&[Weight::Regular, Weight::Bold])),
         Asked::Price { prices, key, price } => value(&goods::with(prices, &key, &price)?),
+        Asked::Lengths { prices, all } => value(&goods::lengths(prices, all)?),
         Asked::Prices { name, text } => value(&goods::opened(name, text)?),
         Asked::Fields { roof, units } => value(&field::all(&roof, units.map(PageUnits::units))),
         Asked::Edit { roof, set } => {
@@ -240,14 +259,25 @@ fn answered(asked: Asked, asker: &dyn Asker) -> Result<Box<RawValue>, Not> {
                 Some(next) => value(&edit::with(&roof, key, Some(&next)).ok_or_else(no_edit)?),
             }
         }
-        Asked::Drag { roof, field, at, placed, units } => {
+        Asked::Drag { roof, field, at, placed, units, wide, high } => {
             let key = key(&field)?;
             let input = Input::of(&[], Some(source(roof.clone())));
-            let units = units.map_or(input.units(), PageUnits::units);
-            match rooms::dragged(&input, key, at, placed, units)? {
-                None => value(&roof),
-                Some(next) => value(&edit::with(&roof, key, Some(&next)).ok_or_else(no_edit)?),
-            }
+            let written = units.map_or(input.units(), PageUnits::units);
+            let Some(next) = rooms::dragged(&input, key, at, placed, written)? else {
+                return value(&Dragged { roof, view: None });
+            };
+            let roof = edit::with(&roof, key, Some(&next)).ok_or_else(no_edit)?;
+            let input = Input::of(&[], Some(source(roof.clone())));
+            let look = look(units).look(input.units())?;
+            let view = View {
+                wide: within(wide, WIDE),
+                high: within(high, HIGH),
+                field: Some(key),
+                held: Some(placed.held()),
+            };
+            // a roof that is refused has no view: the page asks why
+            let view = rooms::view(Room::Plan, input, None, &look, &view, asker).ok();
+            value(&Dragged { roof, view: view.map(raw).transpose()? })
         }
         Asked::Read { field, text, units } => {
             let units = units.map(PageUnits::units);

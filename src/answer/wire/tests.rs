@@ -225,8 +225,16 @@ fn dragged(roof: &str, field: &str, by: [f64; 2]) -> String {
     let at = ["x", "y"].map(|key| grip[key].as_f64().unwrap());
     let at = [at[0] + by[0], at[1] + by[1]];
     let placed = &plan["ok"]["placed"];
-    let asked = json!({"ask": "drag", "roof": roof, "field": field, "at": at, "placed": placed});
-    told(&asked)["ok"].as_str().unwrap().to_owned()
+    let asked = json!({
+        "ask": "drag", "roof": roof, "field": field, "at": at, "placed": placed, "wide": 3.1, "high": 2.2
+    });
+    let dragged = &told(&asked)["ok"];
+    let roof = dragged["roof"].as_str().unwrap();
+    let held = json!({
+        "ask": "room", "room": "plan", "roof": roof, "wide": 3.1, "high": 2.2, "field": field, "held": placed
+    });
+    assert_eq!(dragged["view"], told(&held)["ok"], "as the room shows it");
+    roof.to_owned()
 }
 
 #[test]
@@ -245,8 +253,100 @@ fn a_point_that_is_not_moved_keeps_its_value_and_one_that_is_moved_changes_it_in
     has(&dragged(KESTREL, "roof.spacing", [-9.0, 0.0]), "spacing = \"12in\"");
     // no question about a place ends in a panic
     let far = json!({"scale": 0.0, "x": 1e300, "y": -1e300, "high": 0});
-    let asked = json!({"ask": "drag", "roof": KESTREL, "field": "roof.pitch", "at": [1e300, -1e300], "placed": far});
-    assert!(told(&asked)["ok"].is_string());
-    let asked = json!({"ask": "drag", "roof": KESTREL, "field": "job.name", "at": [0, 0], "placed": placed});
-    assert_eq!(told(&asked)["ok"], KESTREL);
+    let drag = |field: &str, at: [f64; 2], placed: &Value| {
+        told(&json!({
+            "ask": "drag", "roof": KESTREL, "field": field, "at": at, "placed": placed, "wide": 3.1, "high": 2.2
+        }))
+    };
+    assert!(drag("roof.pitch", [1e300, -1e300], &far)["ok"]["roof"].is_string());
+    let none = drag("job.name", [0.0; 2], placed);
+    assert_eq!(none["ok"], json!({"roof": KESTREL, "view": null}));
+}
+
+/// Every text of an answer that names a command.
+fn commands(answer: &Value, found: &mut Vec<String>) {
+    match answer {
+        Value::String(text) => {
+            let names =
+                text.split("stepoff ").skip(1).any(|rest| rest.starts_with(char::is_lowercase));
+            found.extend(names.then(|| text.clone()));
+        }
+        Value::Array(all) => all.iter().for_each(|one| commands(one, found)),
+        Value::Object(all) => all.values().for_each(|one| commands(one, found)),
+        _ => {}
+    }
+}
+
+#[test]
+fn no_sentence_of_the_page_names_a_command() {
+    let mut found = Vec::new();
+    for name in ["plan", "cut", "lay", "buy", "check", "model"] {
+        commands(&room(name, KESTREL), &mut found);
+    }
+    for asked in [
+        json!({"ask": "fields", "roof": KESTREL}),
+        json!({"ask": "terms", "roof": KESTREL}),
+        json!({"ask": "vary", "roof": KESTREL}),
+        json!({"ask": "fit", "roof": KESTREL, "set": [["fit.find", "pitch"], ["fit.ridge_top", "13ft"], ["fit.above", "floor"]]}),
+    ] {
+        let answer = told(&asked);
+        assert!(answer["ok"].is_object(), "{answer}");
+        commands(&answer, &mut found);
+    }
+    assert!(found.is_empty(), "{found:#?}");
+}
+
+fn bought(prices: &str) -> Value {
+    told(&json!({
+        "ask": "room", "room": "buy", "roof": KESTREL, "wide": 3.1, "high": 2.2, "prices": prices
+    }))["ok"]
+        .clone()
+}
+
+/// The sticks of the list, each with its count.
+fn sticks(view: &Value) -> Vec<(String, String)> {
+    let lines = view["trades"][0]["lines"].as_array().unwrap();
+    let text = |line: &Value, key: &str| line[key].as_str().unwrap().to_owned();
+    lines.iter().map(|line| (text(line, "key"), text(line, "count"))).collect()
+}
+
+#[test]
+fn a_price_that_is_typed_rules_no_length_out_until_that_is_wanted() {
+    let plain =
+        told(&json!({"ask": "room", "room": "buy", "roof": KESTREL, "wide": 3.1, "high": 2.2}));
+    let plain = sticks(&plain["ok"]);
+    let (key, _) = plain.iter().find(|(key, _)| key.starts_with("2x6 ")).unwrap();
+    // the shortest length that a yard has is the one price: nothing of the roof is cut from it alone
+    let typed = told(&json!({"ask": "price", "prices": null, "key": "2x6 8'", "price": "5"}));
+    let typed = typed["ok"].as_str().unwrap();
+    let view = bought(typed);
+    assert_eq!(sticks(&view), plain, "the list stays");
+    assert_eq!(view["all_lengths"], json!(true));
+    assert!(!view.to_string().contains("longer than every"));
+    let only = told(&json!({"ask": "lengths", "prices": typed, "all": false}));
+    let view = bought(only["ok"].as_str().unwrap());
+    assert_eq!(view["all_lengths"], json!(false));
+    let text = view.to_string();
+    assert!(
+        text.contains(
+            "is longer than every stick of 2x6 with a price: write the price of a longer one"
+        ),
+        "{text}"
+    );
+    assert!(!text.contains("that can be bought"), "{text}");
+    // with a price for each length that a framer would buy, cost decides
+    let mut prices = typed.to_owned();
+    for (feet, price) in [(10, "6.3"), (12, "7.5"), (14, "8.8"), (16, "10")] {
+        let key = format!("2x6 {feet}'");
+        let told = told(&json!({"ask": "price", "prices": prices, "key": key, "price": price}));
+        prices = told["ok"].as_str().unwrap().to_owned();
+    }
+    let verdict = |view: &Value| {
+        let sections = view["sections"].as_array().unwrap();
+        let of = sections.iter().find(|one| one["title"] == "2x6").unwrap();
+        of["verdict"].as_str().unwrap().to_owned()
+    };
+    assert!(verdict(&bought(typed)).contains("least length"), "{}", verdict(&bought(typed)));
+    assert!(verdict(&bought(&prices)).contains("cost"), "{}", verdict(&bought(&prices)));
+    assert!(sticks(&bought(typed)).iter().any(|(one, _)| one == key));
 }

@@ -52,6 +52,8 @@ pub struct SectionAsk {
     pub stock: Vec<StockLength>,
     /// Every length that can be bought, including those that this roof does not use.
     pub yard: Vec<StockLength>,
+    /// True if lengths without a price are ruled out because others have one.
+    pub only_priced: bool,
     /// Without prices, longer sticks are bought only if a piece needs one.
     pub long: Length,
     /// Without prices, at most this many different lengths are bought.
@@ -181,6 +183,8 @@ pub(super) fn ask(
     let down = |length: Length| (length.inches() * units_per_inch + HAIR).floor() as i64;
     let end_trim = up(buy.end_trim);
     stock.retain(|stock| down(stock.length) > end_trim);
+    // with some prices missing, the plan is the one of least length
+    let priced = stock.iter().all(|stock| stock.cents.is_some());
     // a part that fits only a stick in hand can't be relied on: there may be too few such sticks
     let limit = down(longest_bought) - end_trim;
     let (parts, too_long): (Vec<Part>, Vec<Part>) =
@@ -194,7 +198,7 @@ pub(super) fn ask(
             .map(|stock| Stock {
                 label: stock::stock_name(&section, stock, names_meters),
                 length: down(stock.length),
-                price_cents: stock.cents,
+                price_cents: stock.cents.filter(|_| priced || stock.in_hand.is_some()),
                 quantity: stock.in_hand.or(stock.available),
             })
             .collect(),
@@ -214,6 +218,7 @@ pub(super) fn ask(
         parts,
         too_long,
         stock,
+        only_priced: !prices.all_lengths && yard.iter().any(|stock| stock.cents.is_some()),
         yard,
         long: buy.long,
         different_lengths: buy.different_lengths,
@@ -252,10 +257,18 @@ impl SectionAsk {
         &self.problem
     }
 
-    /// True if the lengths that are bought have prices.
+    /// True if the lengths that are bought have prices, each of them.
     #[must_use]
     pub fn priced(&self) -> bool {
-        self.stock.iter().any(|stock| stock.in_hand.is_none() && stock.cents.is_some())
+        let mut bought = self.stock.iter().filter(|stock| stock.in_hand.is_none()).peekable();
+        bought.peek().is_some() && bought.all(|stock| stock.cents.is_some())
+    }
+
+    /// The lengths that a piece is held against, in words: `2x6 that can be bought`.
+    #[must_use]
+    pub fn that_can_be_bought(&self, name: &str) -> String {
+        let which = if self.only_priced { "with a price" } else { "that can be bought" };
+        format!("{name} {which}")
     }
 
     /// The same pieces from these of the bought lengths, and from sticks in hand.

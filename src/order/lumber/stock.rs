@@ -37,25 +37,15 @@ impl StockLength {
 }
 
 /// Lengths that can be bought: those with a price, otherwise those in the plan, otherwise those of the
-/// yard.
+/// yard. While prices are still being asked for, the latter are bought beside those with a price.
 pub(super) fn bought(section: &Section, buy: &BuyPlan, prices: &Prices) -> Vec<StockLength> {
-    let priced = prices.of_section(section);
-    if !priced.is_empty() {
-        return priced
-            .into_iter()
-            .filter(|price| price.terms.on_hand != Some(0))
-            .map(|price| StockLength {
-                length: price.length,
-                cents: price.terms.cents,
-                in_hand: None,
-                available: price.terms.on_hand,
-                code: price.terms.code.clone(),
-            })
-            .collect();
-    }
-    buy.lengths
-        .of(section)
-        .into_iter()
+    let listed = prices.of_section(section);
+    let usual = buy.lengths.of(section).into_iter().filter(|length| {
+        listed.is_empty()
+            || prices.all_lengths
+                && listed.iter().all(|price| (price.length - *length).inches().abs() > HAIR)
+    });
+    let mut yard: Vec<StockLength> = usual
         .map(|length| StockLength {
             length,
             cents: None,
@@ -63,7 +53,19 @@ pub(super) fn bought(section: &Section, buy: &BuyPlan, prices: &Prices) -> Vec<S
             available: None,
             code: None,
         })
-        .collect()
+        .collect();
+    for price in listed.into_iter().filter(|price| price.terms.on_hand != Some(0)) {
+        let stock = StockLength {
+            length: price.length,
+            cents: price.terms.cents,
+            in_hand: None,
+            available: price.terms.on_hand,
+            code: price.terms.code.clone(),
+        };
+        // both lists go by rising length
+        yard.insert(yard.partition_point(|other| other.length < stock.length), stock);
+    }
+    yard
 }
 
 /// The lengths that a framer would buy: without prices none over `buy.long` except the shortest that
@@ -71,7 +73,7 @@ pub(super) fn bought(section: &Section, buy: &BuyPlan, prices: &Prices) -> Vec<S
 pub(super) fn carried(yard: &[StockLength], blanks: &[Length], buy: &BuyPlan) -> Vec<StockLength> {
     let hair = inches(HAIR);
     let short = |stock: &StockLength| stock.length <= buy.long + hair;
-    let priced = yard.iter().any(|stock| stock.cents.is_some());
+    let priced = yard.iter().all(|stock| stock.cents.is_some());
     if priced || blanks.is_empty() || !yard.iter().any(short) {
         return yard.to_vec();
     }

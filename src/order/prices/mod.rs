@@ -49,6 +49,9 @@ pub struct Prices {
     pub currency: Option<String>,
     /// Tax on the whole, percent.
     pub tax_percent: Option<f64>,
+    /// True if lengths of lumber without a price are bought too: while prices are still being asked for, none of
+    /// them is ruled out.
+    pub all_lengths: bool,
     /// Sticks.
     pub lumber: Vec<LumberPrice>,
     /// Everything else.

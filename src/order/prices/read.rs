@@ -10,13 +10,13 @@ use super::{Prices, keys};
 use crate::plan::text::{LONGEST_TEXT, clipped, shown};
 use crate::plan::{Document, Fault, Faults, Place};
 
-const HELP_TOML: &str = "write note, currency, tax_percent, [[lumber]] with section, length, price, [[item]] with key, price; \
+const HELP_TOML: &str = "write note, currency, tax_percent, all_lengths = true, [[lumber]] with section, length, price, [[item]] with key, price; \
      both may hold unit, code and on_hand";
 const HELP_CSV: &str = "the first line names the columns: key, length, price, unit, code, on hand";
 
 impl Prices {
-    /// Reads a prices file in TOML: `note`, `currency`, `tax_percent`, `[[lumber]]` with section,
-    /// length and price, `[[item]]` with key and price. Each may have a unit, a code and a number on
+    /// Reads a prices file in TOML: `note`, `currency`, `tax_percent`, `all_lengths`, `[[lumber]]` with
+    /// section, length and price, `[[item]]` with key and price. Each may have a unit, a code and a number on
     /// hand. A blank price means no price.
     ///
     /// # Errors
@@ -49,6 +49,7 @@ impl Prices {
                 ("tax_percent", DeValue::String(_) | DeValue::Integer(_) | DeValue::Float(_)) => {
                     prices.tax_percent = some().and_then(|words| tax(&words, at, &mut faults));
                 }
+                ("all_lengths", DeValue::Boolean(all)) => prices.all_lengths = *all,
                 ("lumber" | "item", DeValue::Array(entries)) => {
                     for entry in entries {
                         match entry.get_ref() {

@@ -121,6 +121,9 @@ pub fn kept(prices: &Prices) -> String {
     file("# Prices\n", prices, &rows)
 }
 
+/// What a file says while prices are still being asked for.
+const ALL_LENGTHS: &str = "# Lengths without a price are bought too; without this line only those with a price.\nall_lengths = true\n";
+
 fn file(head: &str, prices: &Prices, rows: &[Row]) -> String {
     let text = |words: &Option<String>| quoted(words.as_deref().unwrap_or_default());
     let tax = prices.tax_percent.map(|percent| percent.to_string());
@@ -130,6 +133,9 @@ fn file(head: &str, prices: &Prices, rows: &[Row]) -> String {
         text(&prices.currency),
         text(&tax),
     );
+    if prices.all_lengths {
+        file.push_str(ALL_LENGTHS);
+    }
     for row in rows {
         file.push('\n');
         if !row.about.is_empty() {
