@@ -78,6 +78,8 @@ export interface BuyView {
   notes: string[];
   left_out: string[];
   caution: string;
+  /** True if lengths without a price are bought too. */
+  all_lengths: boolean;
 }
 
 export interface CheckView {

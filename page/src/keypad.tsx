@@ -37,15 +37,20 @@ interface PadProps {
   text: string;
   /** True until something is typed: the first key then replaces the text. */
   fresh: boolean;
+  /** What is wrong with the text, once that is said; until then nothing is. */
   refused: Refusal[];
   onText: (text: string) => void;
   onDone: () => void;
   done: string;
-  /** Between the field and the keys. */
-  children?: ComponentChildren;
+  /** The value that stays where nothing is taken. */
+  stays?: string;
+  /** Shown while nothing is typed. */
+  hint?: ComponentChildren;
+  /** Beside the keys for units. */
+  more?: ComponentChildren;
 }
 
-export function Pad({ store, field, name, text, fresh, refused, onText, onDone, done, children }: PadProps) {
+export function Pad({ store, field, name, text, fresh, refused, onText, onDone, done, stays, hint, more }: PadProps) {
   const input = useRef<HTMLInputElement>(null);
   const read = store.engine.ask<ReadBack>({ ask: "read", field: field.key, text, units: store.units });
   const back = "ok" in read ? read.ok : null;
@@ -70,6 +75,9 @@ export function Pad({ store, field, name, text, fresh, refused, onText, onDone, 
   const parts = STEPS.includes(store.step) ? Number(store.step.slice(2)) : 16;
   return (
     <>
+      {refused.length > 0 ? (
+        <div class="wrong"><Refusals all={refused} at={field.key} />{stays === undefined ? null : <p>{words.keypad.keptAs} <b>{stays}</b></p>}</div>
+      ) : null}
       <div class="typed">
         <label>
           <span class="name">{name}</span>
@@ -87,19 +95,16 @@ export function Pad({ store, field, name, text, fresh, refused, onText, onDone, 
             }}
           />
         </label>
-        <button type="button" class="strong" onClick={onDone}>{done}</button>
+        <button type="button" class="strong" onClick={onDone}>{refused.length > 0 && stays !== undefined ? words.keypad.leave : done}</button>
       </div>
-      <p class="reads" id="reads" aria-live="polite">
-        {back?.value && text !== "" ? <>{words.keypad.read} <b>{back.value}</b>{back.said ? `, ${back.said}` : ""}</> : null}
-      </p>
-      {back && back.readings.length > 0 ? (
-        <div class="meant" role="group" aria-label={words.keypad.meant}>
-          <span>{words.keypad.meant}</span>
-          {back.readings.map((reading) => <button type="button" key={reading} onClick={() => onText(reading)}>{reading}</button>)}
-        </div>
-      ) : null}
-      <Refusals all={refused} at={field.key} />
-      {children}
+      <div class="reads" id="reads" aria-live="polite">
+        {back && back.readings.length > 0 ? (
+          <div class="meant" role="group" aria-label={words.keypad.meant}>
+            <span>{words.keypad.meant}</span>
+            {back.readings.map((reading) => <button type="button" key={reading} onClick={() => onText(reading)}>{reading}</button>)}
+          </div>
+        ) : back?.value && text !== "" ? <p>{words.keypad.read} <b>{back.value}</b>{back.said ? `, ${back.said}` : ""}</p> : hint}
+      </div>
       {field.choices.length > 0 ? (
         <div class="keys choices">
           {field.choices.map((choice) => (
@@ -111,15 +116,14 @@ export function Pad({ store, field, name, text, fresh, refused, onText, onDone, 
         <div class="pad">
           {keys([...DIGITS, words.keypad.point], "digits", back_one)}
           {field.typed === "pitch" ? (
-            keys([words.keypad.per12, words.keypad.deg, words.keypad.percent], "measures", none)
+            keys([words.keypad.per12, words.keypad.deg, words.keypad.percent], "measures", <>{none}{more}</>)
           ) : (
             <>
-              {keys([...(metric ? [words.keypad.mm, words.keypad.m] : [words.keypad.ft, words.keypad.in]), ...sign], "measures", none)}
+              {keys([...(metric ? [words.keypad.mm, words.keypad.m] : [words.keypad.ft, words.keypad.in]), ...sign], "measures", <>{none}{more}</>)}
               {metric ? null : (
                 <>
                   <div aria-label={words.keypad.fractions} role="group">{keys(fractions(parts), "fractions")}</div>
                   <div class="keys steps" role="group" aria-label={words.keypad.step}>
-                    <span>{words.keypad.step}</span>
                     {STEPS.map((step) => <button type="button" key={step} aria-pressed={step === store.step} onClick={() => store.setStep(step)}>{words.keypad.steps[step]}</button>)}
                   </div>
                 </>
@@ -138,18 +142,15 @@ export function Keypad({ store, field }: { store: Store; field: Field }) {
   const written = field.text ?? store.value(field.key)?.value ?? "";
   const typing = store.typed?.field === field.key ? store.typed : null;
   const text = typing?.text ?? written;
-  const refused = typing?.refused ?? [];
+  const back = field.needed ? null : <button type="button" disabled={field.text === null} onClick={() => store.clear(field.key)}>{words.backToDefault}</button>;
   return (
     <section class="keypad" aria-label={words.change(name, text)}>
       <Pad
-        store={store} field={field} name={name} text={text} fresh={typing === null} refused={refused} done={words.keypad.done}
-        onText={(next) => store.type(field.key, next)} onDone={() => store.open(null)}
-      >
-        {refused.length > 0 && store.value(field.key) ? <p class="kept">{words.keypad.keptAs} <b>{store.value(field.key)!.value}</b></p> : null}
-      </Pad>
-      <div class="keys edit">
-        {field.text !== null && !field.needed ? <button type="button" onClick={() => store.clear(field.key)}>{words.backToDefault}</button> : null}
-      </div>
+        store={store} field={field} name={name} text={text} fresh={typing === null} done={words.keypad.done}
+        refused={typing?.said ? typing.refused : []} stays={store.value(field.key)?.value ?? words.notSet}
+        onText={(next) => store.type(field.key, next)} onDone={() => store.finish()}
+      />
+      <div class="keys edit">{back}</div>
       <p class="about" id="about">
         {capital(field.about)}. {capital(field.needed ? words.needed : words.byDefault(field.default || words.notSet))}. {capital(field.written_as)}.
       </p>

@@ -5,6 +5,7 @@ import { useEffect, useRef } from "preact/hooks";
 import { Cures } from "./ask/cures";
 import { JobList, NotKept } from "./ask/jobs";
 import { Start, resume } from "./ask/start";
+import { useCost } from "./cost";
 import { type CutView, Engine, type LayView, type Room, Slow, bytes, serve } from "./engine";
 import { roofIn } from "./link";
 import { Grips } from "./model/grips";
@@ -63,7 +64,7 @@ function Sight({ store }: { store: Store }) {
     if (place.current) seen.observe(place.current);
     return () => seen.disconnect();
   }, [store]);
-  const stale = store.refused.length > 0 || (store.typed?.refused.length ?? 0) > 0;
+  const stale = store.refused.length > 0 || store.typed?.said;
   return (
     <section class={`sight ${stale ? "stale" : ""} ${store.room}`} aria-label={words.drawing} ref={place}>
       <Drawing store={store} />
@@ -92,6 +93,7 @@ function Drawing({ store }: { store: Store }) {
 
 /** What fails, and what the last change did. */
 function News({ store }: { store: Store }) {
+  const cost = useCost(store);
   const open = store.plan?.open ?? [];
   const first = open[0];
   return (
@@ -100,6 +102,7 @@ function News({ store }: { store: Store }) {
         <div class="changed" role="status">
           <p>
             <b><span aria-hidden="true">●</span> {words.changed}:</b>{" "}
+            {cost ? <span class="move" data-cost>{words.buy.orderCosts} {cost.was === cost.now ? words.buy.sameCost(cost.now) : <><s>{cost.was}</s> <b>{cost.now}</b></>} </span> : null}
             {store.moved.map((one) => (
               <span class="move" key={one.name + one.now}>{one.name} <s>{one.was}</s> <b>{one.now}</b> </span>
             ))}

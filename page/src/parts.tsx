@@ -1,8 +1,10 @@
 // Parts that several rooms show.
 
 import type { ComponentChildren } from "preact";
+import { useEffect, useRef } from "preact/hooks";
 import { type Picture, type Refusal, type Room, type Told } from "./engine";
-import { PIXELS, type Store } from "./store";
+import { PIXELS } from "./editing";
+import { type Store } from "./store";
 import { words } from "./words";
 
 /** A drawing of the engine's, as large as on paper unless the place is narrower. */
@@ -31,6 +33,27 @@ export function Refusals({ all, at }: { all: Refusal[]; at?: string }) {
 
 export function capital(text: string): string {
   return text.charAt(0).toUpperCase() + text.slice(1);
+}
+
+/** A word on what was done, brought into sight. */
+export function Said({ children }: { children: ComponentChildren }) {
+  const place = useRef<HTMLParagraphElement>(null);
+  useEffect(() => { if (children) place.current?.scrollIntoView({ block: "nearest" }); }, [children]);
+  return children ? <p role="status" class="said" ref={place}>{children}</p> : null;
+}
+
+/** A button that opens a file. */
+export function OpenFile({ open, children, ...input }: { open: (file: File) => unknown; children: string; accept: string; "data-prices"?: boolean }) {
+  return (
+    <label class="button">
+      {children}
+      <input type="file" {...input} onChange={(event) => {
+        const file = event.currentTarget.files?.[0];
+        if (file) void open(file);
+        event.currentTarget.value = "";
+      }} />
+    </label>
+  );
 }
 
 /** With a capital and a full stop. */

@@ -2,7 +2,8 @@
 
 import { useEffect, useState } from "preact/hooks";
 import example from "../../examples/kestrel-yard.toml?raw";
-import { type Engine, type FieldValue, type Figure, type Placed, type PlanView, type Refusal, type Room, type Slow, type Tables, type Told, type Units, type Viewed } from "./engine";
+import { Editing, PIXELS, type Typed } from "./editing";
+import { type Engine, type PlanView, type Refusal, type Room, type Slow, type Told, type Units, type Viewed } from "./engine";
 import { History } from "./history";
 import { FIRST, Jobs, type Saved } from "./jobs";
 import { keep, kept } from "./keep";
@@ -15,27 +16,15 @@ function apart(given: string | null): string {
   return `.${given.length}.${hash}`;
 }
 
-/** Pixels of the screen for one inch of paper: letters of a drawing are then 16 px. */
-export const PIXELS = 118;
-
 /** Steps of the tape that a keypad can have, coarsest first. */
 export const STEPS = ["1/2", "1/4", "1/8", "1/16"];
 
-/** What is typed into a field and not yet, or not, a value. */
-export interface Typed { field: string; text: string; refused: Refusal[] }
-
 interface Ticks { [key: string]: number | string }
-
-/** What is written into the roof file if an answer is taken: fields with their texts, null to take one out. */
-export type Taken = [string, string | null][];
 
 /** The six questions for a new roof, while they are being answered. */
 export interface Starting { at: number; answers: { [field: string]: string }; text: string | null; name: string }
 
-/** One figure that moved. */
-export interface Moved { name: string; was: string; now: string }
-
-export class Store {
+export class Store extends Editing {
   history: History;
   example: boolean;
   units: Units | null;
@@ -43,26 +32,12 @@ export class Store {
   line: number;
   ticks: Ticks;
   typed: Typed | null;
-  /** The last good roof as it is shown. */
-  plan: PlanView | null = null;
-  /** What the roof now in hand is refused for; the drawing is then of the last good one. */
-  refused: Refusal[] = [];
-  moved: Moved[] = [];
-  /** The field that was changed last, or is open. */
-  field: string | null = null;
-  /** True while the field is open to be typed in. */
-  opened = false;
-  message: string | null = null;
   /** The frame in 3-D while it is open, with the finding whose sticks are lit. */
   model: { finding: string | null } | null = null;
-  /** The drag that goes on: the roof and the drawing that it began from. */
-  private drag: { field: string; roof: string; placed: Placed } | null = null;
   /** True while the list of jobs is open. */
   listing = false;
   /** The questions for a new roof, while they are asked. */
   starting: Starting | null = null;
-  /** What is drawn while they are asked. */
-  sketch: string | null = null;
   /** The finest fraction of an inch that the keypad offers. */
   step = "1/16";
   /** The job that is open. */
@@ -74,13 +49,11 @@ export class Store {
   linked: boolean;
   /** The yard's prices, the same for every job: the text of a prices file. */
   prices: string | null = kept("prices");
-  wide = 3;
-  high = 2.2;
-  private session = 0;
   private readonly listeners = new Set<() => void>();
   private answers = new Map<string, Told<unknown>>();
 
   constructor(readonly engine: Engine, readonly slow: Slow, given: string | null, linked: string | null) {
+    super();
     this.jobs = new Jobs(apart(given));
     this.trials = slow.another();
     this.step = this.jobs.note<{ step: string }>("step")?.step ?? "1/16";
@@ -130,10 +103,6 @@ export class Store {
     this.listeners.forEach((listener) => listener());
   }
 
-  get roof(): string {
-    return this.history.text;
-  }
-
   /** The units that lengths are shown in. */
   get shown(): Units {
     return this.units ?? (this.plan?.values.find((one) => one.key === "building.span")?.value.includes("mm") ? "metric" : "feet");
@@ -144,7 +113,7 @@ export class Store {
     return () => this.listeners.delete(listener);
   }
 
-  private tell(): void {
+  protected tell(): void {
     this.keep();
     this.listeners.forEach((listener) => listener());
   }
@@ -173,11 +142,6 @@ export class Store {
     return this.linked || this.jobs.works;
   }
 
-  private room_of(room: Viewed, roof: string, field: string | null): object {
-    const { units, wide, high } = this;
-    return { ask: "room", room, roof, units, wide, high, field, held: room === "plan" ? (this.drag?.placed ?? null) : null };
-  }
-
   /** What a room shows of the roof. */
   view<T>(room: Viewed): Told<T> {
     const question = this.room_of(room, this.roof, null);
@@ -195,18 +159,6 @@ export class Store {
     return this.room_of(room, this.roof, null);
   }
 
-  /** Looks at the roof anew; `before` is what was shown when the change began. */
-  private look(before?: PlanView | null): void {
-    const told = this.engine.ask<PlanView>(this.room_of("plan", this.sketch ?? this.roof, this.field));
-    if ("ok" in told) {
-      if (before !== undefined) this.moved = moved(before?.figures ?? [], told.ok.figures);
-      this.plan = told.ok;
-      this.refused = [];
-    } else {
-      this.refused = "refused" in told ? told.refused : [{ field: null, message: "stopped" in told ? told.stopped : told.broken, help: "" }];
-    }
-  }
-
   /** The drawing's room, in pixels. */
   size(wide: number, high: number): void {
     const [w, h] = [Math.round((wide / PIXELS) * 20) / 20, Math.round((high / PIXELS) * 20) / 20];
@@ -216,153 +168,9 @@ export class Store {
     this.tell();
   }
 
-  private before: PlanView | null = null;
-
-  /** Opens a field to be typed in: what is changed until it is closed is one step of undo. */
-  open(field: string | null): void {
-    if (field !== null && (this.field !== field || !this.opened)) this.session = Date.now();
-    this.before = this.plan;
-    this.opened = field !== null;
-    if (field !== null) this.field = field;
-    if (field === null || this.typed?.field !== field) this.typed = null;
-    this.look();
-    this.tell();
-  }
-
-  /** A text typed into the open field: the roof takes it if it can be built. */
-  type(field: string, text: string): void {
-    this.typed = { field, text, refused: [] };
-    const edited = this.engine.ask<string>({ ask: "edit", roof: this.roof, set: [[field, text]] });
-    if ("ok" in edited) this.try(edited.ok, field);
-    else this.message = "broken" in edited ? edited.broken : null;
-    this.tell();
-  }
-
-  private try(roof: string, field: string): void {
-    const told = this.engine.ask<PlanView>(this.room_of("plan", roof, field));
-    if ("ok" in told) {
-      this.history.push(roof, this.session);
-      this.moved = moved(this.before?.figures ?? this.plan?.figures ?? [], told.ok.figures);
-      this.plan = told.ok;
-      this.refused = [];
-    } else if ("refused" in told) {
-      const typed = this.typed ?? { field, text: "", refused: [] };
-      this.typed = { ...typed, refused: told.refused };
-    }
-  }
-
-  /** One step of a stepper. */
-  nudge(field: string, up: boolean): void {
-    const { units } = this;
-    const next = this.engine.ask<string>({ ask: "nudge", roof: this.roof, field, up, units });
-    if (!("ok" in next) || next.ok === this.roof) return;
-    this.before = this.plan;
-    this.session = 0;
-    this.field = field;
-    this.opened = false;
-    this.typed = null;
-    const text = next.ok;
-    this.try(text, field);
-    this.tell();
-  }
-
-  /** Begins to drag the point of a field; what is dragged until it ends is one step of undo. */
-  beginDrag(field: string): void {
-    this.show(field);
-    if (!this.plan) return;
-    this.session = Date.now();
-    this.before = this.plan;
-    this.drag = { field, roof: this.roof, placed: this.plan.placed };
-  }
-
-  /** Brings the dragged point to a place of the drawing, inches of paper. */
-  dragTo(at: [number, number]): void {
-    if (!this.drag) return;
-    const { field, roof, placed } = this.drag;
-    const next = this.engine.ask<string>({ ask: "drag", roof, field, at, placed, units: this.units });
-    if (!("ok" in next) || next.ok === this.roof) return;
-    this.typed = null;
-    this.try(next.ok, field);
-    this.tell();
-  }
-
-  endDrag(): void {
-    this.drag = null;
-    this.session = 0;
-    this.look();
-    this.tell();
-  }
-
-  /** Draws what belongs to a field, without opening it. */
-  show(field: string): void {
-    this.field = field;
-    this.opened = false;
-    this.typed = null;
-    this.look();
-    this.tell();
-  }
-
   showModel(model: { finding: string | null } | null): void {
     this.model = model;
     this.tell();
-  }
-
-  /** Takes a value out of the roof file. */
-  clear(field: string): void {
-    const next = this.engine.ask<string>({ ask: "edit", roof: this.roof, set: [[field, null]] });
-    if (!("ok" in next)) return;
-    this.before = this.plan;
-    this.typed = null;
-    this.try(next.ok, field);
-    this.tell();
-  }
-
-  undo(): void {
-    this.stepped(() => this.history.undo());
-  }
-
-  redo(): void {
-    this.stepped(() => this.history.redo());
-  }
-
-  private stepped(go: () => void): void {
-    const before = this.plan;
-    this.typed = null;
-    this.session = 0;
-    go();
-    this.look(before);
-    this.tell();
-  }
-
-  /** Writes an answer into the roof file: one step of undo. */
-  take(set: Taken): void {
-    const next = this.engine.ask<string>({ ask: "edit", roof: this.roof, set });
-    if (!("ok" in next)) return;
-    this.before = this.plan;
-    this.session = 0;
-    this.opened = false;
-    this.typed = null;
-    this.field = set[0]?.[0] ?? null;
-    this.refused = [];
-    const told = this.engine.ask<PlanView>(this.room_of("plan", next.ok, this.field));
-    if ("refused" in told) this.refused = told.refused;
-    else {
-      const was = this.plan;
-      this.stepped(() => this.history.push(next.ok, 0));
-      this.moved = [...this.fieldsMoved(set.map(([field]) => field), was), ...this.moved];
-    }
-    this.tell();
-  }
-
-  /** The fields that were set, each as it was and is: a figure need not move with them. */
-  private fieldsMoved(fields: string[], was: PlanView | null): Moved[] {
-    const told = this.engine.ask<Tables>({ ask: "fields", roof: this.roof, units: this.units });
-    const all = "ok" in told ? told.ok.tables.flatMap((table) => table.fields) : [];
-    return fields.map((key) => {
-      const field = all.find((one) => one.key === key);
-      const value = (plan: PlanView | null) => plan?.values.find((one) => one.key === key)?.value ?? field?.default ?? "";
-      return { name: field?.label ?? key, was: value(was), now: value(this.plan) };
-    }).filter((one) => one.was !== one.now);
   }
 
   /** Opens a roof file as a job of its own. */
@@ -505,6 +313,12 @@ export class Store {
     return "refused" in told ? told.refused : [];
   }
 
+  /** Buys lengths without a price too, or no longer. */
+  allLengths(all: boolean): void {
+    const told = this.engine.ask<string>({ ask: "lengths", prices: this.prices, all });
+    if ("ok" in told) this.setPrices(told.ok);
+  }
+
   /** Takes in a prices file. */
   openPrices(name: string, text: string): Refusal[] {
     const told = this.engine.ask<string>({ ask: "prices", name, text });
@@ -570,16 +384,6 @@ export class Store {
     return typeof value === "string" ? value : "";
   }
 
-  value(field: string): FieldValue | undefined {
-    return this.plan?.values.find((one) => one.key === field);
-  }
-}
-
-function moved(was: Figure[], now: Figure[]): Moved[] {
-  return now.flatMap((figure) => {
-    const before = was.find((one) => one.key === figure.key)?.value;
-    return before !== undefined && before !== figure.value ? [{ name: figure.name, was: before, now: figure.value }] : [];
-  });
 }
 
 /** Draws anew when anything changes. */

@@ -39,7 +39,19 @@ export async function type(page, field, text) {
   await page.click(`button.value[data-field="${field}"]`);
   await page.fill(".typed input", text);
 }
-export const done = (page) => page.click('.typed button:has-text("Done")');
+/** Closes it; a value that is refused is left after it was said. */
+export async function done(page) {
+  await page.click(".typed button.strong");
+  const leave = page.locator('.typed button:text-is("Leave it")');
+  if (await leave.count() > 0) await leave.click();
+}
+
+/** What is said of the open field: nothing is called wrong before Done. */
+export async function refusal(page) {
+  if (await page.locator(".keypad .refused").count() > 0) throw new Error("called wrong while it is typed");
+  await page.click(".typed button.strong");
+  return (await page.textContent(".keypad .refused")).toLowerCase();
+}
 
 /** The job that is open, as the browser keeps it. */
 export const saved = (page) => page.evaluate(() => {

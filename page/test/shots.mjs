@@ -62,6 +62,7 @@ for (const [name, viewport] of [["phone", PHONE], ["laptop", LAPTOP]]) {
   await page.fill(".typed input", "16-3");
   await shot("plan-two-readings");
   await page.fill(".typed input", "1in");
+  await page.click(".typed button.strong");
   await shot("plan-refused");
   await page.fill(".typed input", "14ft");
   await page.click('.typed button:has-text("Done")');

@@ -3,7 +3,8 @@
 import { useEffect, useRef, useState } from "preact/hooks";
 import { type Slow, type Told } from "../engine";
 import { Caution, Refusals } from "../parts";
-import { type Store, type Taken } from "../store";
+import { type Taken } from "../editing";
+import { type Store } from "../store";
 import { words } from "../words";
 
 interface Vary { key: string; words: string; now: string; tries: string; shown: string[]; usual: boolean }

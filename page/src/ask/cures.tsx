@@ -2,7 +2,8 @@
 
 import { useEffect, useState } from "preact/hooks";
 import { type Told } from "../engine";
-import { type Store, type Taken } from "../store";
+import { type Taken } from "../editing";
+import { type Store } from "../store";
 import { words } from "../words";
 
 interface Cure { words: string; set: Taken }

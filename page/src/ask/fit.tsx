@@ -4,7 +4,8 @@ import { useState } from "preact/hooks";
 import { type Field, type Tables, type Told } from "../engine";
 import { Pad } from "../keypad";
 import { Caution, Refusals, capital } from "../parts";
-import { type Store, type Taken } from "../store";
+import { type Taken } from "../editing";
+import { type Store } from "../store";
 import { words } from "../words";
 
 interface Word { word: string; words: string }
@@ -119,7 +120,7 @@ function Answer({ store, told }: { store: Store; told: Told<FitView> }) {
         <section key={at}>
           <ul class="takes">
             {answer.values.map((value) => (
-              <li key={value.words}>{take(value)} <span>{value.off === null || value.off === "nothing" ? "" : text.off(value.off)}{value.keeps ? "" : ` ${text.breaks}`}</span></li>
+              <li key={value.words}>{take(value)} <span>{value.off === null ? "" : text.off(value.off)}{value.keeps ? "" : ` ${text.breaks}`}</span></li>
             ))}
           </ul>
           {answer.says.map((line) => <p key={line}>{line}</p>)}

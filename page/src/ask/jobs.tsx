@@ -3,7 +3,7 @@
 import { useState } from "preact/hooks";
 import { type Refusal } from "../engine";
 import { FIRST, type Job } from "../jobs";
-import { Refusals } from "../parts";
+import { OpenFile, Refusals } from "../parts";
 import { save } from "../save";
 import { type Store } from "../store";
 import { words } from "../words";
@@ -15,7 +15,7 @@ function when(changed: number): string {
   return new Date(changed).toLocaleString(undefined, { dateStyle: "medium", timeStyle: "short" });
 }
 
-/** The roof file of a job, under its name. */
+/** Saves the roof file of a job, under its name. */
 export function saveRoof(name: string | null, roof: string): void {
   const file = (name ?? "").normalize("NFC").replace(/[^\p{L}\p{N}]+/gu, "-").replace(/^-|-$/g, "").toLowerCase();
   save(`${file || "roof"}.toml`, new TextEncoder().encode(roof) as Uint8Array<ArrayBuffer>);
@@ -41,14 +41,7 @@ export function JobList({ store }: { store: Store }) {
       <div class="asked"><h2 class="head">{text.title}</h2><button type="button" onClick={() => store.list(false)}>{text.close}</button></div>
       <div class="files">
         <button type="button" class="strong" onClick={() => begin(store)}>{words.makeMine}</button>
-        <label class="button">
-          {words.openFile}
-          <input type="file" accept=".toml,text/plain" onChange={(event) => {
-            const file = event.currentTarget.files?.[0];
-            if (file) void open(file);
-            event.currentTarget.value = "";
-          }} />
-        </label>
+        <OpenFile accept=".toml,text/plain" open={open}>{words.openFile}</OpenFile>
         <button type="button" onClick={() => store.putBack()}>{text.putBack}</button>
       </div>
       {refused.length > 0 ? <><p>{words.notOpened}</p><Refusals all={refused} /></> : null}

@@ -1,5 +1,6 @@
 // "Start my own": the engine's six questions, one at a time, with a way back at each; then the job's name.
 
+import { useState } from "preact/hooks";
 import { type Field, type Refusal, type Tables, type Told } from "../engine";
 import { Pad } from "../keypad";
 import { Refusals } from "../parts";
@@ -68,6 +69,8 @@ function One({ store, starting, question }: { store: Store; starting: Starting; 
   const text = starting.text ?? before ?? question.default ?? "";
   const answers = { ...starting.answers, [question.key]: text };
   const refused = text === "" ? [] : refusals(store, question.key, answers);
+  // nothing is called wrong before it was meant to be the answer
+  const [said, setSaid] = useState<string | null>(null);
   const ready = text !== "" && refused.length === 0;
   const next = (given: { [field: string]: string }) => go(store, { ...starting, at: starting.at + 1, answers: given, text: null });
   const type = (typed: string) => {
@@ -77,13 +80,13 @@ function One({ store, starting, question }: { store: Store; starting: Starting; 
   return (
     <>
       <Pad
-        store={store} field={field} name={question.words} text={text} fresh={starting.text === null} refused={refused} done={words.start.next}
-        onText={type} onDone={() => { if (ready) next(answers); }}
-      >
-        {question.default !== null ? (
-          <button type="button" class="skip" onClick={() => next({ ...starting.answers, [question.key]: question.default! })}>{words.start.skip(question.default)}</button>
-        ) : text === "" ? <p>{words.start.must}</p> : null}
-      </Pad>
+        store={store} field={field} name={question.words} text={text} fresh={starting.text === null} refused={said === text ? refused : []} done={words.start.next}
+        onText={type} onDone={() => { if (ready) next(answers); else setSaid(text); }}
+        hint={question.default === null ? <p>{words.start.must}</p> : null}
+      />
+      {question.default !== null ? (
+        <button type="button" class="skip" onClick={() => next({ ...starting.answers, [question.key]: question.default! })}>{words.start.skip(question.default)}</button>
+      ) : null}
       <p class="about" id="about">{field.written_as}.</p>
     </>
   );

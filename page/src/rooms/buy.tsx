@@ -1,28 +1,18 @@
 // BUY: the order by trade with prices typed in, and the cutting plans, worked out beside the page.
 
 import { useEffect, useRef, useState } from "preact/hooks";
+import { REST, remember } from "../cost";
 import { type BuyView, type Refusal, type Saved, type Told } from "../engine";
-import { capital, Caution, Refusals, sentence, Shown } from "../parts";
+import { capital, Caution, OpenFile, Refusals, Said, sentence, Shown } from "../parts";
 import { bytesOf, ofBase64, save, share } from "../save";
 import { type Store } from "../store";
 import { words } from "../words";
 
 /** Answers that were worked out, by their question. */
 const known = new Map<string, Told<BuyView>>();
-/** The totals of this roof and of the one before it, so that a change is seen beside what was. */
-let totals: { roof: string; total: string }[] = [];
-
-function remember(roof: string, total: string | undefined): void {
-  if (total === undefined) return;
-  const before = totals.filter((one) => one.roof !== roof).slice(-1);
-  totals = [...before, { roof, total }];
-}
-
-/** A price is typed digit by digit: the order waits until the hand rests, milliseconds. */
-const REST = 700;
-
 export function Buy({ store }: { store: Store }) {
   const question = { ...store.question("buy"), prices: useRested(store.prices) };
+  const { roof } = store;
   const key = JSON.stringify({ ...question, wide: 0, high: 0 });
   const [, redraw] = useState(0);
   const [halted, setHalted] = useState<string | null>(null);
@@ -34,7 +24,7 @@ export function Buy({ store }: { store: Store }) {
     void store.slow.ask<BuyView>(question).then((answer) => {
       if (known.size > 4) known.clear();
       known.set(key, answer);
-      if ("ok" in answer) remember(store.roof, answer.ok.cost?.total);
+      remember(store, roof, question.prices, answer);
       if (wanted) redraw((count) => count + 1);
     });
     return () => {
@@ -98,7 +88,7 @@ function Inside({ store, view }: { store: Store; view: BuyView }) {
               </li>
             ))}
           </ul>
-          {trade.trade === view.trades[0]?.trade ? <OtherLengths store={store} view={view} /> : null}
+          {trade === view.trades[0] ? <><Unpriced store={store} view={view} /><OtherLengths store={store} view={view} /></> : null}
         </section>
       ))}
       <Plans view={view} />
@@ -114,11 +104,10 @@ function Inside({ store, view }: { store: Store; view: BuyView }) {
 function Sum({ view }: { view: BuyView }) {
   const text = words.buy;
   const { cost } = view;
-  const was = totals.length > 1 ? totals[0]?.total : undefined;
   if (!cost) return <p>{text.noPrices}</p>;
   return (
     <div class="sum" role="status">
-      <p>{text.total} <b class="large" data-total>{cost.total}</b>{was !== undefined && was !== cost.total ? <> ({words.was} <s>{was}</s>)</> : null}</p>
+      <p>{text.total} <b class="large" data-total>{cost.total}</b></p>
       {cost.with_tax ? <p>{capital(cost.with_tax)}</p> : null}
       {cost.without_price.length > 0 ? (
         <details>
@@ -155,6 +144,18 @@ function Price({ store, id, name, label, each }: { store: Store; id: string; nam
   );
 }
 
+/** Whether lengths without a price are bought too. */
+function Unpriced({ store, view }: { store: Store; view: BuyView }) {
+  if (!view.cost) return null;
+  const text = words.buy;
+  return (
+    <div class="row">
+      <p>{view.all_lengths ? text.allLengths : text.onlyPriced}</p>
+      <button type="button" aria-pressed={!view.all_lengths} onClick={() => store.allLengths(!view.all_lengths)}>{text.only}</button>
+    </div>
+  );
+}
+
 /** Lengths that are not in the list: with a price they may be bought instead. */
 function OtherLengths({ store, view }: { store: Store; view: BuyView }) {
   const text = words.buy;
@@ -162,7 +163,6 @@ function OtherLengths({ store, view }: { store: Store; view: BuyView }) {
   return (
     <details>
       <summary>{text.otherLengths}</summary>
-      <p>{text.otherLengthsAre}</p>
       {view.other_lengths.map((one) => (
         <section key={one.section}>
           <h4>{one.section}</h4>
@@ -189,7 +189,7 @@ function Send({ store, view }: { store: Store; view: BuyView }) {
       <button type="button" onClick={() => void send()}>{text.send}</button>
       <GoodsFile store={store} to="order-csv" say={setWord}>{text.csv}</GoodsFile>
       <GoodsFile store={store} to="order-xlsx" say={setWord}>{text.xlsx}</GoodsFile>
-      {word ? <p role="status">{word}</p> : null}
+      <Said>{word}</Said>
     </div>
   );
 }
@@ -225,17 +225,10 @@ function PricesFile({ store }: { store: Store }) {
       <div class="files">
         <button type="button" disabled={store.prices === null} onClick={() => save("prices.toml", bytesOf(store.prices ?? ""))}>{text.savePrices}</button>
         <GoodsFile store={store} to="prices-csv" say={setWord}>{text.blanks}</GoodsFile>
-        <label class="button">
-          {text.openPrices}
-          <input type="file" data-prices accept=".toml,.csv,text/plain,text/csv" onChange={(event) => {
-            const file = event.currentTarget.files?.[0];
-            if (file) void open(file);
-            event.currentTarget.value = "";
-          }} />
-        </label>
+        <OpenFile data-prices accept=".toml,.csv,text/plain,text/csv" open={open}>{text.openPrices}</OpenFile>
         <button type="button" disabled={store.prices === null} onClick={() => { if (confirm(text.sure)) store.setPrices(null); }}>{text.forget}</button>
       </div>
-      {word ? <p role="status">{word}</p> : null}
+      <Said>{word}</Said>
       <Refusals all={refused} />
     </section>
   );

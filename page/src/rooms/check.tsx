@@ -7,7 +7,7 @@ import { type Store } from "../store";
 import { words } from "../words";
 import { Files, Share } from "./files";
 import { Sheets } from "./sheets";
-import { Walk } from "./walk";
+import { Walk, startWalk } from "./walk";
 
 export function Check({ store }: { store: Store }) {
   return <Shown told={store.view<CheckView>("check")}>{(view) => <Inside store={store} view={view} />}</Shown>;
@@ -38,6 +38,7 @@ function Inside({ store, view }: { store: Store; view: CheckView }) {
   return (
     <>
       <p>{text.against} {view.edition}.</p>
+      <div class="row"><button type="button" class="strong" onClick={() => startWalk(store)}>{text.start}</button></div>
       <p class="counts">{view.counts.map((count) => <Verdict key={count.verdict} verdict={count.verdict} text={count.words} />)}</p>
       {others.length > 0 ? <ul class="findings">{others.map((finding) => <One key={finding.id + finding.title} finding={finding} store={store} />)}</ul> : null}
       <Caution>{view.caution}</Caution>

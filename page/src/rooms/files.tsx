@@ -1,10 +1,11 @@
 // Files to save and to open, and the roof in a link.
 
 import { useState } from "preact/hooks";
+import { saveRoof } from "../ask/jobs";
 import { type Refusal, type Saved } from "../engine";
 import { fragment } from "../link";
-import { Refusals } from "../parts";
-import { bytesOf, ofBase64, save, share } from "../save";
+import { OpenFile, Refusals, Said } from "../parts";
+import { ofBase64, save, share } from "../save";
 import { type Store } from "../store";
 import { words } from "../words";
 
@@ -14,9 +15,11 @@ const KINDS = ["pdf", "html", "dxf", "ifc", "gltf", "obj", "xlsx", "csv", "json"
 export function Share({ store }: { store: Store }) {
   const [link, setLink] = useState<{ roof: string; text: string } | null>(null);
   const [word, setWord] = useState<string | null>(null);
+  // the address of a file on this device means nothing to another one
+  const isFile = location.protocol === "file:";
   const make = async () => {
     setWord(null);
-    setLink({ roof: store.roof, text: location.href.split("#")[0] + (await fragment(store.roof)) });
+    setLink({ roof: store.roof, text: (isFile ? "" : location.href.split("#")[0]) + (await fragment(store.roof)) });
   };
   const send = async (text: string) => {
     const how = await share(store.plan?.name ?? words.title, text, "roof-link.txt");
@@ -25,13 +28,16 @@ export function Share({ store }: { store: Store }) {
   return (
     <section>
       <h3>{words.share}</h3>
-      <p>{words.shareIs}</p>
-      <button type="button" onClick={() => void make()}>{words.makeLink}</button>
+      <p>{isFile ? words.shareFile : words.shareIs}</p>
+      <div class="row">
+        <button type="button" onClick={() => void make()}>{words.makeLink}</button>
+        <button type="button" onClick={() => saveRoof(store.plan?.name ?? null, store.roof)}>{words.jobs.save}</button>
+      </div>
       {link?.roof === store.roof ? (
         <>
           <label class="search"><span>{words.link}</span><input class="link" readOnly value={link.text} onFocus={(event) => event.currentTarget.select()} /></label>
           <div class="row"><button type="button" onClick={() => void send(link.text)}>{words.sendLink}</button></div>
-          {word ? <p role="status">{word}</p> : null}
+          <Said>{word}</Said>
         </>
       ) : null}
     </section>
@@ -61,22 +67,15 @@ export function Files({ store }: { store: Store }) {
       <h3>{words.check.files}</h3>
       <p>{words.check.filesAre}</p>
       <div class="files">
-        <button type="button" onClick={() => save("roof.toml", bytesOf(store.roof))}>{words.files.toml}</button>
+        <button type="button" onClick={() => saveRoof(store.plan?.name ?? null, store.roof)}>{words.files.toml}</button>
         {KINDS.map((to) => (
           <button type="button" key={to} data-file={to} disabled={busy !== null} onClick={() => void make(to)}>
             {busy === to ? words.working : words.files[to]}
           </button>
         ))}
-        <label class="button">
-          {words.openFile}
-          <input type="file" accept=".toml,text/plain" onChange={(event) => {
-            const file = event.currentTarget.files?.[0];
-            if (file) void open(file);
-            event.currentTarget.value = "";
-          }} />
-        </label>
+        <OpenFile accept=".toml,text/plain" open={open}>{words.openFile}</OpenFile>
       </div>
-      {word ? <p role="status">{word}</p> : null}
+      <Said>{word}</Said>
       {refused.length > 0 ? <><p>{words.notOpened}</p><Refusals all={refused} /></> : null}
     </section>
   );

@@ -1,16 +1,16 @@
 // PLAN: the five numbers with steppers, what they come to, and every other setting by search.
 
-import { useState } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import { Compare } from "../ask/compare";
 import { Fit } from "../ask/fit";
 import { begin } from "../ask/start";
+import { SEAT } from "../editing";
 import { type Reader, type Tables } from "../engine";
 import { Keypad } from "../keypad";
-import { Refusals } from "../parts";
 import { type Store } from "../store";
 import { words } from "../words";
 
-const FIVE = ["building.span", "roof.pitch", "eave.overhang", "ridge.board", "rafter.stock", "roof.spacing"];
+const FIVE = ["building.span", "roof.pitch", "eave.overhang", "ridge.board", "rafter.stock", "roof.spacing", SEAT];
 
 function all(store: Store): Tables {
   const told = store.engine.ask<Tables>({ ask: "fields", roof: store.roof, units: store.units });
@@ -24,16 +24,16 @@ export function tables(store: Store): Tables["tables"] {
 function Five({ store, field }: { store: Store; field: string }) {
   const name = words.fields[field] ?? field;
   const used = store.value(field);
-  const refused = store.typed?.field === field ? store.typed.refused : [];
+  // the seat that follows from the notch rule, not the words of that rule
+  const value = field === SEAT && !used?.given ? store.figure("seat") : used?.value;
   return (
-    <div class={refused.length > 0 ? "five bad" : "five"}>
+    <div class="five">
       <button type="button" class="step" aria-label={words.stepDown(name)} onClick={() => store.nudge(field, false)}>−</button>
       <button type="button" class="value" data-field={field} onClick={() => store.open(field)}>
         <span class="name">{name}</span>
-        <span class="figure">{used?.value ?? words.notSet}</span>
+        <span class="figure">{value ?? words.notSet}</span>
       </button>
       <button type="button" class="step" aria-label={words.stepUp(name)} onClick={() => store.nudge(field, true)}>+</button>
-      <Refusals all={refused} at={field} />
     </div>
   );
 }
@@ -75,11 +75,14 @@ export function Plan({ store }: { store: Store }) {
 /** The two questions that search: one number, or many roofs. Each is set up only when it is opened. */
 function Asks({ store }: { store: Store }) {
   const [open, setOpen] = useState<"fit" | "compare" | null>(null);
+  const place = useRef<HTMLElement>(null);
+  // what opens below the screen is brought up
+  useEffect(() => { if (open) place.current?.scrollIntoView({ block: "start" }); }, [open]);
   const one = (name: "fit" | "compare", title: string) => (
     <button type="button" aria-expanded={open === name} onClick={() => setOpen(open === name ? null : name)}>{title}</button>
   );
   return (
-    <section class="asks">
+    <section class="asks" ref={place}>
       <div class="files">{one("fit", words.fit.title)}{one("compare", words.compare.title)}</div>
       {open === "fit" ? <Fit store={store} /> : null}
       {open === "compare" ? <Compare store={store} /> : null}

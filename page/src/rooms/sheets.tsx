@@ -39,6 +39,7 @@ export function Sheets({ store, only }: { store: Store; only?: string[] }) {
         {(["letter", "a4"] as const).map((one) => (
           <button type="button" key={one} aria-pressed={paper === one} onClick={() => setPaper(one)}>{text.papers[one]}</button>
         ))}
+        {chosen ? null : <span>{text.byUnits(text.papers[paper])}</span>}
       </div>
       <div class="files">
         {(only ?? ["pattern", "template", "layout", "walk"]).map((kind) => (

@@ -12,6 +12,15 @@ import { Signature, Signed } from "./signature";
 type Row = CheckView["walk"][number]["rows"][number];
 interface Place { stop: string; row: Row; key: string }
 
+/** What somebody who looked found. */
+const FOUND = ["yes", "no"] as const;
+
+/** Opens the walk and brings it up. */
+export function startWalk(store: Store): void {
+  store.tick("walking|open", 1);
+  requestAnimationFrame(() => document.querySelector(".walk .one, .walking")?.scrollIntoView({ block: "start" }));
+}
+
 function places(view: CheckView): Place[] {
   return view.walk.flatMap((stop) => stop.rows.map((row) => ({ stop: stop.words, row, key: `walk|${row.id}|${row.title}` })));
 }
@@ -20,16 +29,17 @@ export function Walk({ store, view }: { store: Store; view: CheckView }) {
   const text = words.walk;
   const all = places(view);
   const done = all.filter((one) => store.ticked(one.key) > 0).length;
+  const not = all.filter((one) => store.noted(`${one.key}|found`) === "no").length;
   const whole = store.ticked("walking|whole") > 0;
   const at = Math.min(store.ticked("walking|at"), Math.max(0, all.length - 1));
   useEffect(() => letSleep, []);
   return (
-    <details open={store.ticked("walking|open") > 0} onToggle={(event) => {
+    <details class="walking" open={store.ticked("walking|open") > 0} onToggle={(event) => {
       const open = event.currentTarget.open ? 1 : 0;
       if (open !== store.ticked("walking|open")) store.tick("walking|open", open);
     }}>
       <summary>{words.check.walk}</summary>
-      <p role="status">{text.done(done, all.length)}</p>
+      <p role="status">{text.done(done, all.length, not)}</p>
       <progress value={done} max={all.length} aria-label={text.progress} />
       <div class="row" role="group" aria-label={text.form}>
         <button type="button" aria-pressed={!whole} onClick={() => store.tick("walking|whole", 0)}>{text.single}</button>
@@ -82,18 +92,15 @@ function One({ store, all, at }: { store: Store; all: Place[]; at: number }) {
   );
 }
 
-/** What is looked at, ticked; fields to measure and note show when they are asked for, and while they hold anything. */
+/** What is looked at: ticked, found to meet or not, measured; a note shows when it is asked for, and while it holds anything. */
 function Filled({ store, place }: { store: Store; place: Place }) {
   const text = words.walk;
   const { row, key } = place;
-  const open = store.ticked(`${key}|open`) > 0 || store.noted(`${key}|note`) !== "" || store.noted(`${key}|measured`) !== "";
+  const open = store.ticked(`${key}|open`) > 0 || store.noted(`${key}|note`) !== "";
   const field = (name: "measured" | "note", label: string) => (
     <label class="note">
       <span>{label}</span>
-      <input data-walk={name} value={store.noted(`${key}|${name}`)} onFocus={stayAwake} onInput={(event) => {
-        store.tick(`${key}|open`, 1);
-        store.tick(`${key}|${name}`, event.currentTarget.value);
-      }} />
+      <input data-walk={name} value={store.noted(`${key}|${name}`)} onFocus={stayAwake} onInput={(event) => store.tick(`${key}|${name}`, event.currentTarget.value)} />
     </label>
   );
   return (
@@ -103,7 +110,19 @@ function Filled({ store, place }: { store: Store; place: Place }) {
         <br />{capital(row.measure)}{row.limit !== "-" ? `: ${row.limit}` : ""} <span class="small">{row.section}</span>
       </Tick>
       <div class="fill">
-        {open ? <>{field("measured", words.check.measured)}{field("note", words.check.note)}</> : (
+        <div class="row" role="group" aria-label={`${words.check.finding}: ${row.title}`}>
+          {FOUND.map((found) => {
+            const pressed = store.noted(`${key}|found`) === found;
+            return (
+              <button type="button" key={found} aria-pressed={pressed} onClick={() => {
+                store.tick(`${key}|found`, pressed ? "" : found);
+                if (!pressed) store.tick(key, 1);
+              }}>{text.found[found]}</button>
+            );
+          })}
+        </div>
+        {field("measured", words.check.measured)}
+        {open ? field("note", words.check.note) : (
           <button type="button" onClick={() => store.tick(`${key}|open`, 1)} aria-label={text.addTo(row.title)}>{text.add}</button>
         )}
       </div>
@@ -124,10 +143,11 @@ function Walked({ store, view }: { store: Store; view: CheckView }) {
           <ul>
             {stop.rows.map((row) => {
               const key = `walk|${row.id}|${row.title}`;
-              const [measured, note] = [store.noted(`${key}|measured`), store.noted(`${key}|note`)];
+              const [found, measured, note] = [store.noted(`${key}|found`), store.noted(`${key}|measured`), store.noted(`${key}|note`)];
               return (
                 <li key={key}>
                   {store.ticked(key) > 0 ? "☑" : "☐"} <b>{capital(row.title)}</b> ({row.verdict}). {capital(row.measure)}{row.limit !== "-" ? `: ${row.limit}` : ""} {row.section}
+                  {found ? <><br />{words.check.finding}: <b>{text.found[found as "yes"].toLowerCase()}</b></> : null}
                   {measured ? <><br />{words.check.measured}: <b>{measured}</b></> : null}
                   {note ? <><br />{words.check.note}: <b>{note}</b></> : null}
                 </li>

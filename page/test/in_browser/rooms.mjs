@@ -8,7 +8,7 @@ import { join } from "node:path";
 import { pathToFileURL } from "node:url";
 import { deflateRawSync } from "node:zlib";
 import axe from "axe-core";
-import { ask, chrome, count, done, figure, kept, kestrel, plan, program, room, saved, test, type, value } from "../harness.mjs";
+import { ask, chrome, count, done, figure, kept, kestrel, plan, program, refusal, room, saved, test, type, value } from "../harness.mjs";
 import { FIVE, LAPTOP, PHONE, opened, roofs } from "../page.mjs";
 
 for (const viewport of [PHONE, LAPTOP]) {
@@ -32,6 +32,7 @@ for (const viewport of [PHONE, LAPTOP]) {
     };
     await look("PLAN");
     await type(page, "building.span", "16-3");
+    await refusal(page);
     await look("a refused field");
     await page.click('.meant button >> nth=0');
     await done(page);
@@ -69,8 +70,8 @@ await test("five fields of random roofs give the engine's figures, and what is r
       const wanted = plan(ask({ ask: "edit", roof: before, set: [[field, roof[name]]] }).ok);
       if (wanted.refused) {
         refusals += 1;
-        const words = await page.textContent(".keypad .refused");
-        for (const one of wanted.refused) assert.ok(words.toLowerCase().includes(one.message.toLowerCase()), `${words}: ${one.message}`);
+        const words = await refusal(page);
+        for (const one of wanted.refused) assert.ok(words.includes(one.message.toLowerCase()), `${words}: ${one.message}`);
         assert.ok(await page.isVisible(".sight.stale svg"), "the last good roof stays, grayed");
         assert.equal(await kept(page), before, "the roof is as it was");
       }
@@ -96,7 +97,7 @@ await test("what can't be built or read is refused at its field, and the roof st
     await type(page, field, text);
     const wanted = plan(ask({ ask: "edit", roof: kestrel, set: [[field, text]] }).ok).refused;
     assert.ok(wanted?.length > 0, `${field} ${text} is refused`);
-    const words = (await page.textContent(".keypad .refused")).toLowerCase();
+    const words = await refusal(page);
     for (const one of wanted) assert.ok(words.includes(one.message.toLowerCase()) && words.includes(one.help.toLowerCase()), `${text}: ${words}`);
     assert.ok(await page.isVisible(".sight.stale svg"), "the last good roof stays, grayed");
     await done(page);

@@ -5,7 +5,7 @@ import { execFileSync } from "node:child_process";
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { ask, done, kept, kestrel, program, room, test, type } from "../harness.mjs";
+import { ask, done, kept, kestrel, program, refusal, room, test, type } from "../harness.mjs";
 import { LAPTOP, PHONE } from "../page.mjs";
 import { contrasts, measured, printed, rulersOf, tight } from "../look.mjs";
 
@@ -31,6 +31,9 @@ await test("prices typed at the lines cost what the program says, and stay", PHO
   await price(page, lines.find((key) => key.startsWith("2x6 "))).fill("9.48");
   await page.waitForSelector("[data-total]", SLOW);
   await bought(page);
+  const all = () => page.evaluate(() => [...document.querySelectorAll("[data-line]")].map((one) => one.dataset.line));
+  assert.deepEqual(await all(), lines, "one price takes no length out of the list");
+  assert.ok(!(await page.textContent(".room")).includes("onger than every"), "and nothing is called too long");
   const text = await page.evaluate(() => localStorage.getItem("stepoff.prices"));
   const folder = mkdtempSync(join(tmpdir(), "stepoff-prices-"));
   const [roof, prices] = [join(folder, "roof.toml"), join(folder, "prices.toml")];
@@ -93,10 +96,20 @@ await test("the order is shared, or copied, or saved", PHONE, async (page) => {
 await test("the walk: one at a time, notes when wanted, signed, kept and printed", PHONE, async (page) => {
   await page.evaluate(() => { window.print = () => { window.printed = true; }; });
   await room(page, "CHECK");
-  await page.click('summary:has-text("The walk")');
+  const inSight = (selector) => page.locator(selector).first().evaluate((one) => {
+    const box = one.getBoundingClientRect();
+    const top = document.elementFromPoint(box.left + box.width / 2, box.top + box.height / 2);
+    return one === top || one.contains(top);
+  });
+  assert.ok(await inSight('button:text-is("Walk the roof")'), "the walk begins at the top of the room");
+  await page.click('button:text-is("Walk the roof")');
+  await page.waitForTimeout(200);
   assert.equal(await page.locator(".walk .tick").count(), 1);
-  assert.equal(await page.locator(".walk input:not([type=checkbox])").count(), 0, "no field stands open unasked");
+  assert.ok(await inSight(".walk .one .tick b"), "the first finding comes into sight");
+  assert.equal(await page.locator('[data-walk="measured"]').count(), 1, "what is measured is asked");
+  assert.equal(await page.locator('[data-walk="note"]').count(), 0, "a note is not");
   await page.click('.walk button:text-is("Looked at, next")');
+  await page.click('.walk button:text-is("Does not meet")');
   await page.click('.walk button:has-text("Add a note")');
   await page.fill('[data-walk="measured"]', "15-7/8 in");
   await page.fill('[data-walk="note"]', "north bay only");
@@ -110,8 +123,9 @@ await test("the walk: one at a time, notes when wanted, signed, kept and printed
   for (let at = 0; at < 12; at++) await page.mouse.move(box.x + 30 + at * 20, box.y + 80 + (at % 2 ? 40 : -40));
   await page.mouse.up();
   await reload(page);
-  assert.match(await page.textContent('.room details[open] [role="status"]'), /^1 of \d+ looked at/);
+  assert.match(await page.textContent('.room details[open] [role="status"]'), /^2 of \d+ looked at, 1 not met/);
   assert.equal(await page.inputValue('[data-walk="measured"]'), "15-7/8 in", "the place is kept");
+  assert.equal(await page.getAttribute('.walk button:text-is("Does not meet")', "aria-pressed"), "true", "and what was found");
   assert.equal(await page.inputValue('[data-sign="name"]'), "屋根 Ünal");
   const drawn = await page.getAttribute(".pad-of-hand path", "d");
   assert.ok(drawn.split("L").length > 10, drawn);
@@ -119,8 +133,8 @@ await test("the walk: one at a time, notes when wanted, signed, kept and printed
   await page.click('button:text-is("Print the walk")');
   await page.waitForFunction(() => window.printed);
   const printed = await page.textContent(".prints .walked");
-  for (const words of ["15-7/8 in", "north bay only", "屋根 Ünal", "29 November 2026", "Kestrel Yard"]) assert.ok(printed.includes(words), words);
-  assert.equal((printed.match(/☑/g) ?? []).length, 1);
+  for (const words of ["What you found: does not meet", "15-7/8 in", "north bay only", "屋根 Ünal", "29 November 2026", "Kestrel Yard"]) assert.ok(printed.includes(words), words);
+  assert.equal((printed.match(/☑/g) ?? []).length, 2);
   const rows = ask({ ask: "room", room: "check", roof: kestrel, units: null, wide: 3, high: 2 }).ok.walk.flatMap((stop) => stop.rows);
   assert.equal((printed.match(/[☑☐]/g) ?? []).length, rows.length);
   assert.equal(await page.getAttribute(".prints svg path", "d"), drawn);
@@ -176,6 +190,7 @@ for (const scheme of ["light", "dark"]) {
     }
     await room(page, "PLAN");
     await type(page, "building.span", "16-3");
+    await refusal(page);
     await poor("a refused field");
     await done(page);
     await page.click('[aria-label="Span: one step up"]');
@@ -320,4 +335,84 @@ await test("a stack of 200 sticks shows and counts", PHONE, async (page) => {
   for (let press = 0; press < 20; press++) await page.click('[aria-label="R1: +1 cut"]');
   assert.match(await page.textContent(".stack li"), /20 of/);
   assert.ok(performance.now() - start < 20_000);
+});
+
+await test("only lengths with a price are bought once that is wanted, as the program buys them", PHONE, async (page) => {
+  await room(page, "BUY");
+  await bought(page);
+  await price(page, "2x6 10'").fill("6.3");
+  await page.waitForSelector('button:text-is("Buy only lengths with a price")', SLOW);
+  await bought(page);
+  await page.click('button:text-is("Buy only lengths with a price")');
+  await page.waitForFunction(() => document.querySelector(".room").textContent.includes("onger than every length with a price"), null, SLOW);
+  const text = await page.evaluate(() => localStorage.getItem("stepoff.prices"));
+  const folder = mkdtempSync(join(tmpdir(), "stepoff-prices-"));
+  const [roof, prices] = [join(folder, "roof.toml"), join(folder, "prices.toml")];
+  writeFileSync(roof, kestrel);
+  writeFileSync(prices, text);
+  const own = JSON.parse(execFileSync(program, ["order", roof, "--prices", prices, "--format", "json", "--quiet"], { maxBuffer: 1 << 28 }));
+  rmSync(folder, { recursive: true });
+  assert.equal(await page.textContent("[data-total]"), (own.total_cents / 100).toFixed(2));
+  await page.click('button:text-is("Buy only lengths with a price")');
+  await page.waitForFunction(() => !document.querySelector(".room").textContent.includes("onger than every"), null, SLOW);
+});
+
+await test("a change says what it does to the order's cost, where prices are known", PHONE, async (page) => {
+  await page.click('[aria-label="Overhang: one step up"]');
+  await page.waitForTimeout(1200);
+  assert.equal(await page.locator("[data-cost]").count(), 0, "no prices, no cost");
+  await page.click('.tools button:text-is("Undo")');
+  await room(page, "BUY");
+  await bought(page);
+  const nails = await page.evaluate(() => [...document.querySelectorAll("[data-price]")].map((one) => one.dataset.price).find((key) => key.startsWith("nails ")));
+  await price(page, nails).fill("2.15");
+  await page.waitForSelector("[data-total]", SLOW);
+  await bought(page);
+  const prices = await page.evaluate(() => localStorage.getItem("stepoff.prices"));
+  await room(page, "PLAN");
+  await page.click('[aria-label="Span: one step up"]');
+  await page.waitForSelector("[data-cost]", SLOW);
+  const total = (roof) => ask({ ask: "room", room: "buy", roof, units: null, wide: 3, high: 2, prices }).ok.cost.total;
+  const [was, now] = [total(kestrel), total(await kept(page))];
+  const told = await page.textContent("[data-cost]");
+  assert.ok(told.includes(now) && told.includes(was), `${told}: ${was} ${now}`);
+  // taken back, it says the way back
+  await page.click('button:text-is("Take it back")');
+  await page.waitForFunction((was) => document.querySelector("[data-cost]")?.textContent.includes(was), was, SLOW);
+});
+
+await test("what leaves the page is named after the job, says so in sight, and a file's address is no link", PHONE, async (page) => {
+  await page.evaluate(() => {
+    navigator.share = undefined;
+    Object.defineProperty(navigator, "clipboard", { value: { writeText: async (text) => { window.copied = text; } } });
+  });
+  await room(page, "CHECK");
+  const [file] = await Promise.all([page.waitForEvent("download"), page.click('button:text-is("The roof file, TOML")')]);
+  assert.equal(file.suggestedFilename(), "kestrel-yard.toml");
+  await page.click('button:text-is("Make a link")');
+  const link = await page.inputValue("input.link");
+  assert.ok(link.startsWith("#roof="), "pasted behind the address of the page on the other phone");
+  assert.match(await page.textContent(".room"), /Paste this text behind the address of the page/);
+  await page.click('button:text-is("Share the link")');
+  await page.waitForSelector(".said");
+  await page.waitForTimeout(100);
+  const seen = await page.locator(".said").evaluate((one) => {
+    const [box, inside] = [one.getBoundingClientRect(), document.querySelector("main").getBoundingClientRect()];
+    return box.top >= inside.top && box.bottom <= inside.bottom;
+  });
+  assert.ok(seen, "the word is in sight");
+  assert.equal(await page.evaluate(() => window.copied), link);
+  assert.ok(!(await page.textContent(".to-print")).includes("as your units go") || (await page.textContent(".to-print")).includes("Letter, as"));
+  await page.click('.units button:text-is("mm")');
+  assert.match(await page.textContent(".to-print"), /A4, as your units go/);
+  await page.click('.to-print button:text-is("Letter")');
+  assert.ok(!(await page.textContent(".to-print")).includes("as your units go"), "what was chosen stays");
+});
+
+await test("CUT's table has the marks of its drawing", PHONE, async (page) => {
+  await room(page, "CUT");
+  const { marks, drawing } = ask({ ask: "room", room: "cut", roof: kestrel, units: null, wide: 3, high: 2 }).ok.pattern;
+  const drawn = [...drawing.svg.matchAll(/<text[^>]*>\s*(\d+)\s*</g)].map((one) => Number(one[1]));
+  assert.deepEqual(marks.map((mark) => mark.number).sort((a, b) => a - b), drawn.sort((a, b) => a - b));
+  assert.equal(await page.locator("table").first().locator("tbody tr").count(), drawn.length);
 });

@@ -1,0 +1,47 @@
+// What the order costs, before and after a change: asked once the hand rests, where there are prices.
+
+import { useEffect, useState } from "preact/hooks";
+import { type BuyView, type Told } from "./engine";
+import { type Store } from "./store";
+
+/** A price or a number is typed digit by digit: the order waits until the hand rests, milliseconds. */
+export const REST = 700;
+
+/** Totals that were worked out, by roof, prices and units; null if there is none. */
+const totals = new Map<string, string | null>();
+
+function key(store: Store, roof: string, prices = store.prices): string {
+  return JSON.stringify([roof, prices, store.units]);
+}
+
+/** Keeps what an order of this roof came to. */
+export function remember(store: Store, roof: string, prices: string | null, told: Told<BuyView>): void {
+  if (totals.size > 40) totals.clear();
+  totals.set(key(store, roof, prices), "ok" in told ? (told.ok.cost?.total ?? null) : null);
+}
+
+/** The totals of the roof before the last change and of the one now; null while they are not known, or without prices. */
+export function useCost(store: Store): { was: string; now: string } | null {
+  const [, draw] = useState(0);
+  const roofs = [store.from, store.roof];
+  const wanted = store.prices !== null && store.moved.length > 0;
+  const open = wanted ? roofs.filter((roof) => !totals.has(key(store, roof))) : [];
+  useEffect(() => {
+    if (open.length === 0) return;
+    let stays = true;
+    const timer = setTimeout(async () => {
+      for (const roof of open) {
+        if (!stays) return;
+        const { prices } = store;
+        remember(store, roof, prices, await store.trials.ask<BuyView>({ ...store.question("buy"), roof, prices }));
+      }
+      draw((count) => count + 1);
+    }, REST);
+    return () => {
+      stays = false;
+      clearTimeout(timer);
+    };
+  }, [JSON.stringify(open)]);
+  const [was, now] = roofs.map((roof) => totals.get(key(store, roof)));
+  return wanted && was && now ? { was, now } : null;
+}
