@@ -81,7 +81,7 @@ export abstract class Editing {
   /** Opens a field to be typed in: what is changed until it is closed is one step of undo. */
   open(field: string | null): void {
     if (field !== null && (this.field !== field || !this.opened)) this.session = Date.now();
-    this.mark();
+    if (field !== null) this.mark();
     this.opened = field !== null;
     if (field !== null) this.field = field;
     if (field === null || this.typed?.field !== field) this.typed = null;

@@ -85,7 +85,7 @@ const JOBS = {
     await thumb.keys("ridge.board", ["3/4in"]);
     await thumb.keys("rafter.stock", ["2x8"]);
     await thumb.room("CUT");
-    assert.match(await thumb.read("table td.big"), /'/);
+    assert.match(await thumb.read("table td.big"), /"/);
   },
   "mark plate A of 18 pairs without losing the place after a phone call": async (thumb) => {
     await thumb.room("LAY");

@@ -75,8 +75,7 @@ function One({ store, all, at }: { store: Store; all: Place[]; at: number }) {
   return (
     <div class="walk">
       <div class="one">
-        <h4>{place.stop}</h4>
-        <p class="small">{text.place(at + 1, all.length)}</p>
+        <h4>{place.stop} <span class="small">{text.place(at + 1, all.length)}</span></h4>
         <Filled store={store} place={place} />
       </div>
       <div class="row">
@@ -121,10 +120,11 @@ function Filled({ store, place }: { store: Store; place: Place }) {
             );
           })}
         </div>
-        {field("measured", words.check.measured)}
-        {open ? field("note", words.check.note) : (
-          <button type="button" onClick={() => store.tick(`${key}|open`, 1)} aria-label={text.addTo(row.title)}>{text.add}</button>
-        )}
+        <div class="typed">
+          {field("measured", words.check.measured)}
+          {open ? null : <button type="button" onClick={() => store.tick(`${key}|open`, 1)} aria-label={text.addTo(row.title)}>{text.add}</button>}
+        </div>
+        {open ? field("note", words.check.note) : null}
       </div>
     </>
   );

@@ -381,6 +381,19 @@ await test("a change says what it does to the order's cost, where prices are kno
   await page.waitForFunction((was) => document.querySelector("[data-cost]")?.textContent.includes(was), was, SLOW);
 });
 
+await test("a number that is typed says what it costs after Done", PHONE, async (page) => {
+  await room(page, "BUY");
+  await bought(page);
+  await price(page, "2x6 10'").fill("14.2");
+  await page.waitForSelector("[data-total]", SLOW);
+  await bought(page);
+  await room(page, "PLAN");
+  await type(page, "eave.overhang", "2ft");
+  await done(page);
+  await page.waitForSelector("[data-cost]", SLOW);
+  assert.ok(!(await page.textContent("[data-cost]")).includes("the same"), await page.textContent("[data-cost]"));
+});
+
 await test("what leaves the page is named after the job, says so in sight, and a file's address is no link", PHONE, async (page) => {
   await page.evaluate(() => {
     navigator.share = undefined;
