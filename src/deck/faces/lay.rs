@@ -12,20 +12,28 @@ use super::region::Region;
 use super::runs::{Limits, Run, courses, runs};
 use super::sheet::{Blank, OnSheet, Stock, pack};
 
-/// Layouts that are tried, each with its own way to part the runs.
-const LAYOUTS: usize = 96;
-/// Orders in which the pieces of each are put on sheets.
-const ORDERS: usize = 4;
-/// So many pieces are tried as often as told; more of them less often, so that the time stays in bounds.
-const PIECES: usize = 120;
+/// Changes that are tried at most, each a new way to part one run.
+const CHANGES: usize = 1500;
+/// With more pieces fewer changes are tried, so that the time stays in bounds.
+const PIECES: usize = 60;
+/// How much worse a layout may fill its sheets than the last one and still be gone on from, as a part of a sheet.
+const SLACK: f64 = 0.02;
 
 /// A piece before it has its sheet.
+#[derive(Clone)]
 struct Cut {
-    face: usize,
-    course: usize,
     region: Region,
     outline: Vec<DVec2>,
     blank: Blank,
+}
+
+/// A run, its place, and how it is parted.
+#[derive(Clone)]
+struct Laid<'a> {
+    face: usize,
+    run: &'a Run,
+    joints: Vec<f64>,
+    cuts: Vec<Cut>,
 }
 
 /// Covers the faces with as few sheets as are found, with a bound.
@@ -52,41 +60,20 @@ pub fn lay_faces(ask: &FacesAsk) -> Result<FacesDeck, CannotCover> {
         of_face.push(runs(face, &courses, &ask.rules));
         faces.push(LaidFace { courses, narrow, broken: Vec::new() });
     }
-    let mut best: Option<(usize, Vec<Cut>, Vec<OnSheet>, Vec<LaidFace>)> = None;
     let bound = least(ask, &of_face, &stock);
-    let mut random = Random::new(SEED);
-    let mut tries = LAYOUTS;
-    let mut number = 0;
-    while number < tries {
-        let mut laid = faces.clone();
-        let mut cuts = Vec::new();
-        // the first layout has the fewest pieces; each later one prices every piece anew
-        let wild = if number == 0 { 0.0 } else { 1.0 };
-        for (face, runs) in of_face.iter().enumerate() {
-            let asked = (face, &ask.faces[face]);
-            laid[face].broken = part(asked, runs, limits, wild, &mut random, &mut cuts)?;
-        }
-        tries = tries.min((LAYOUTS * PIECES / cuts.len().max(PIECES)).max(4));
-        let (places, sheets) = on_sheets(&cuts, &stock, &mut random);
-        let broken = |faces: &[LaidFace]| faces.iter().map(|face| face.broken.len()).sum::<usize>();
-        let is_better = best.as_ref().is_none_or(|(least, old, _, faces)| {
-            (broken(&laid), sheets, cuts.len()) < (broken(faces), *least, old.len())
-        });
-        if is_better {
-            best = Some((sheets, cuts, places, laid));
-        }
-        if best.as_ref().is_some_and(|(sheets, ..)| *sheets <= bound) {
-            break;
-        }
-        number += 1;
+    let mut laid = Vec::new();
+    for (number, runs) in of_face.iter().enumerate() {
+        faces[number].broken =
+            first_layout((number, &ask.faces[number]), runs, limits, &stock, &mut laid)?;
     }
-    let (sheets, cuts, places, faces) = best.unwrap_or_default();
-    let mut pieces: Vec<FacePiece> = cuts
+    let (laid, packed) = search(laid, limits, &stock, bound);
+    let mut pieces: Vec<FacePiece> = laid
         .into_iter()
-        .zip(places)
-        .map(|(cut, place)| FacePiece {
-            face: cut.face,
-            course: cut.course,
+        .flat_map(|of| of.cuts.into_iter().map(move |cut| (of.face, of.run.course, cut)))
+        .zip(packed.places)
+        .map(|((face, course, cut), place)| FacePiece {
+            face,
+            course,
             region: cut.region,
             outline: cut.outline,
             length: cut.blank.length,
@@ -96,20 +83,19 @@ pub fn lay_faces(ask: &FacesAsk) -> Result<FacesDeck, CannotCover> {
         .collect();
     number_sheets(&mut pieces);
     let area = ask.faces.iter().map(|face| face.region.area()).sum();
-    Ok(FacesDeck { faces, pieces, sheets, least: bound, area })
+    Ok(FacesDeck { faces, pieces, sheets: packed.sheets, least: bound, area })
 }
 
-/// Where the row of numbers begins by which layouts are tried: any will do, and the same one gives the same deck.
-const SEED: u64 = 0x5eed_0f_a_dec;
+/// Where the row of numbers begins by which changes are drawn: any will do, and the same one gives the same deck.
+const SEED: u64 = 0x5eed_0fad_ec;
 
 /// Parts every run of a face, from the eave up, and tells which rules it could not keep.
-fn part(
+fn first_layout<'a>(
     (number, face): (usize, &FaceAsk),
-    runs: &[Run],
+    runs: &'a [Run],
     limits: Limits,
-    wild: f64,
-    random: &mut Random,
-    cuts: &mut Vec<Cut>,
+    stock: &Stock,
+    laid: &mut Vec<Laid<'a>>,
 ) -> Result<Vec<Broken>, CannotCover> {
     let mut broken = Vec::new();
     let mut note = |what: Broken| {
@@ -117,16 +103,14 @@ fn part(
             broken.push(what);
         }
     };
-    let (mut below, mut here): (Vec<f64>, Vec<f64>) = (Vec::new(), Vec::new());
-    let mut course = 0;
+    let first = laid.len();
     for run in runs {
-        if run.course != course {
-            below = std::mem::take(&mut here);
-            course = run.course;
-        }
-        let mut cost = |_: usize, _: usize, length: f64| {
-            1.0 + wild * random.fraction() * 2.0 + 0.01 * (limits.longest - length) / limits.longest
-        };
+        let below: Vec<f64> = laid[first..]
+            .iter()
+            .filter(|other| other.run.course + 1 == run.course)
+            .flat_map(|other| other.joints.iter().copied())
+            .collect();
+        let mut cost = |from: usize, to: usize, length: f64| price(run, from, to, length, stock);
         let any = Limits { shortest: 0.0, ..limits };
         let joints = run
             .parted(limits, &below, &mut cost)
@@ -144,14 +128,30 @@ fn part(
                 from_in,
             })?;
         let joints: Vec<f64> = joints.into_iter().map(|joint| run.joints[joint]).collect();
-        here.extend(&joints);
-        cuts.extend(pieces(number, run, &joints, limits.gap));
+        let cuts = pieces(run, &joints, limits.gap);
+        laid.push(Laid { face: number, run, joints, cuts });
     }
     Ok(broken)
 }
 
+/// What a piece takes of a sheet: its share of the height, and half way up its length, with what it leaves if that is too
+/// short for another piece.
+fn price(run: &Run, from: usize, to: usize, length: f64, stock: &Stock) -> f64 {
+    let own = run.height();
+    let share = 1.0 / ((stock.height + stock.kerf) / (own + stock.kerf)).floor().max(1.0);
+    let mean = run.area_between(from, to) / own;
+    let rest = stock.length - length;
+    let taken = if rest < SHORTEST_REST_IN { stock.length } else { mean };
+    share * taken / stock.length + A_PIECE
+}
+
+/// What is left of a sheet is of use from this length on, inches: the least piece of the rules, and a little.
+const SHORTEST_REST_IN: f64 = 26.0;
+/// Laying a piece costs as much as this part of a sheet: of two ways alike, the one with fewer pieces.
+const A_PIECE: f64 = 0.03;
+
 /// The pieces of a run that breaks at these places.
-fn pieces(face: usize, run: &Run, joints: &[f64], gap: f64) -> Vec<Cut> {
+fn pieces(run: &Run, joints: &[f64], gap: f64) -> Vec<Cut> {
     let mut ends = vec![run.left - gap];
     ends.extend(joints);
     ends.push(run.right + gap);
@@ -166,34 +166,115 @@ fn pieces(face: usize, run: &Run, joints: &[f64], gap: f64) -> Vec<Cut> {
             let (low, _) = region.extent();
             let own: Vec<DVec2> = outline.iter().map(|corner| *corner - low).collect();
             let blank = Blank::around(&own);
-            cuts.push(Cut { face, course: run.course, region, outline, blank });
+            cuts.push(Cut { region, outline, blank });
         }
     }
     cuts
 }
 
-/// The pieces on sheets, in several orders: the fewest sheets found.
-fn on_sheets(cuts: &[Cut], stock: &Stock, random: &mut Random) -> (Vec<OnSheet>, usize) {
-    let blanks: Vec<Blank> = cuts.iter().map(|cut| cut.blank).collect();
-    let mut best: Option<(Vec<OnSheet>, usize)> = None;
-    for order in 0..ORDERS {
+/// The places of all pieces.
+#[derive(Clone)]
+struct Packed {
+    places: Vec<OnSheet>,
+    sheets: usize,
+    /// The sum of the squares of what each sheet is filled with: of two layouts on as many sheets, the one with more has
+    /// the emptier last sheet.
+    filled: f64,
+}
+
+/// Parts one run after another anew, and keeps what fills fewer sheets, or the same ones more unevenly.
+fn search<'a>(
+    mut laid: Vec<Laid<'a>>,
+    limits: Limits,
+    stock: &Stock,
+    bound: usize,
+) -> (Vec<Laid<'a>>, Packed) {
+    let mut random = Random::new(SEED);
+    let mut now = on_sheets(&laid, stock, &mut random);
+    let mut best = (laid.clone(), now.clone());
+    let count: usize = laid.iter().map(|of| of.cuts.len()).sum();
+    let changes = if laid.is_empty() { 0 } else { CHANGES * PIECES / count.max(PIECES) };
+    for _ in 0..changes {
+        if best.1.sheets <= bound {
+            break;
+        }
+        let number = (random.fraction() * laid.len() as f64) as usize;
+        let Some(changed) = parted_anew(&laid, number, limits, stock, &mut random) else {
+            continue;
+        };
+        let before = std::mem::replace(&mut laid[number], changed);
+        let then = on_sheets(&laid, stock, &mut random);
+        let slack = SLACK * random.fraction();
+        let is_kept = then.sheets < now.sheets
+            || then.sheets == now.sheets && then.filled >= now.filled - slack;
+        if is_kept {
+            now = then;
+            let pieces = |laid: &[Laid]| laid.iter().map(|of| of.cuts.len()).sum::<usize>();
+            if (now.sheets, pieces(&laid)) < (best.1.sheets, pieces(&best.0)) {
+                best = (laid.clone(), now.clone());
+            }
+        } else {
+            laid[number] = before;
+        }
+    }
+    best
+}
+
+/// A run parted anew, every piece priced anew, with no joint where its neighbors break; `None` if there is no such way or
+/// it is the same one.
+fn parted_anew<'a>(
+    laid: &[Laid<'a>],
+    number: usize,
+    limits: Limits,
+    stock: &Stock,
+    random: &mut Random,
+) -> Option<Laid<'a>> {
+    let own = &laid[number];
+    let is_beside =
+        |other: &&Laid| other.face == own.face && other.run.course.abs_diff(own.run.course) == 1;
+    let taken: Vec<f64> =
+        laid.iter().filter(is_beside).flat_map(|other| other.joints.iter().copied()).collect();
+    let mut cost = |from: usize, to: usize, length: f64| {
+        price(own.run, from, to, length, stock) * (0.5 + random.fraction())
+    };
+    let joints = own.run.parted(limits, &taken, &mut cost).ok()?;
+    let joints: Vec<f64> = joints.into_iter().map(|joint| own.run.joints[joint]).collect();
+    if joints == own.joints {
+        return None;
+    }
+    let cuts = pieces(own.run, &joints, limits.gap);
+    Some(Laid { joints, cuts, ..own.clone() })
+}
+
+/// The pieces on sheets, the highest first, then the longest, and once more in a shaken order.
+fn on_sheets(laid: &[Laid], stock: &Stock, random: &mut Random) -> Packed {
+    let blanks: Vec<Blank> = laid.iter().flat_map(|of| &of.cuts).map(|cut| cut.blank).collect();
+    let mut best: Option<Packed> = None;
+    for shake in [0.0, 30.0] {
         let mut keys: Vec<(f64, f64, usize)> = blanks
             .iter()
             .enumerate()
             .map(|(number, blank)| {
-                let shaken = if order == 0 { 0.0 } else { random.fraction() * 24.0 };
+                let shaken = shake * random.fraction();
                 ((blank.height * 16.0).round(), blank.length + shaken, number)
             })
             .collect();
-        // the highest first, then the longest
         keys.sort_by(|one, other| other.0.total_cmp(&one.0).then(other.1.total_cmp(&one.1)));
         let order: Vec<usize> = keys.into_iter().map(|key| key.2).collect();
-        let found = pack(&blanks, &order, stock);
-        if best.as_ref().is_none_or(|(_, sheets)| found.1 < *sheets) {
-            best = Some(found);
+        let (places, sheets) = pack(&blanks, &order, stock);
+        let mut fill = vec![0.0; sheets];
+        for (blank, place) in blanks.iter().zip(&places) {
+            fill[place.sheet] += blank.area() / stock.length / stock.height;
+        }
+        let filled = fill.iter().map(|part| part * part).sum();
+        let is_better = best.as_ref().is_none_or(|known| {
+            sheets < known.sheets || sheets == known.sheets && filled > known.filled
+        });
+        if is_better {
+            best = Some(Packed { places, sheets, filled });
         }
     }
-    best.unwrap_or_default()
+    best.unwrap_or(Packed { places: Vec::new(), sheets: 0, filled: 0.0 })
 }
 
 /// Sheets numbered in the order in which the pieces, as they are laid, first need one.

@@ -24,6 +24,8 @@ pub(super) struct Run {
     pub joints: Vec<f64>,
     /// Length of the joint at each place, inches.
     pub tall: Vec<f64>,
+    /// Area left of each place where a piece may begin or end, square inches.
+    pub areas: Vec<f64>,
 }
 
 /// The courses up a slope: full ones and the rest, and if the rest is too low, a ripped one at the eave.
@@ -81,7 +83,11 @@ pub(super) fn runs(face: &FaceAsk, courses: &[FaceCourse], rules: &LayingRules) 
                 .iter()
                 .map(|at| region.uprights(*at).iter().map(|(low, high)| high - low).sum())
                 .collect();
-            runs.push(Run { course, left: first.x, right: last.x, region, joints, tall });
+            let (left, right) = (first.x, last.x);
+            let mut run = Run { course, left, right, region, joints, tall, areas: Vec::new() };
+            run.areas =
+                run.places().iter().map(|at| run.region.between(left - 1.0, *at).area()).collect();
+            runs.push(run);
         }
     }
     runs
@@ -111,6 +117,17 @@ impl Run {
         places.extend(&self.joints);
         places.push(self.right);
         places
+    }
+
+    /// Up the slope.
+    pub(super) fn height(&self) -> f64 {
+        let (low, high) = self.region.extent();
+        high.y - low.y
+    }
+
+    /// Area between two of its places, square inches.
+    pub(super) fn area_between(&self, from: usize, to: usize) -> f64 {
+        self.areas[to] - self.areas[from]
     }
 
     /// The way to part it that costs least, as numbers of its joints: no joint at a forbidden place. `cost` prices a piece

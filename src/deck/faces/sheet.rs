@@ -41,6 +41,12 @@ impl Blank {
         Blank { length: most.x, height: most.y, left: end(true), right: end(false) }
     }
 
+    /// Area between its two ends, square inches.
+    pub(super) fn area(&self) -> f64 {
+        let open: f64 = self.left.iter().sum::<f64>() - self.right.iter().sum::<f64>();
+        -open / 2.0 * self.height
+    }
+
     fn turned(&self) -> Blank {
         let turn = |end: [f64; 2]| [self.length - end[1], self.length - end[0]];
         Blank { left: turn(self.right), right: turn(self.left), ..*self }
@@ -121,13 +127,13 @@ pub(super) fn pack(blanks: &[Blank], order: &[usize], stock: &Stock) -> (Vec<OnS
     let mut sheets = 0;
     for &number in order {
         let blank = blanks[number];
-        let turns = if blank.is_slanted() { vec![false, true] } else { vec![false] };
+        let turns: &[bool] = if blank.is_slanted() { &[false, true] } else { &[false] };
         let turned = |turn: bool| if turn { blank.turned() } else { blank };
         // the track in which it wastes least: height left over it, then slant and length between it and the last piece
         let mut best: Option<(f64, usize, bool, f64)> = None;
         for (track, own) in tracks.iter().enumerate() {
             let over = own.high.y - own.low.y - blank.height;
-            for &turn in &turns {
+            for &turn in turns {
                 let here = turned(turn);
                 let Some(at) = own.place(&here, stock.kerf) else { continue };
                 let used = own.pieces.last().map_or(0.0, |(last, from)| at - from - last.length);
@@ -144,7 +150,9 @@ pub(super) fn pack(blanks: &[Blank], order: &[usize], stock: &Stock) -> (Vec<OnS
             Some((_, track, turn, at)) => (track, turn, at),
             None => {
                 let track = opened(&blank, &mut tracks, &mut rest, &mut sheets, stock);
-                (track, false, tracks[track].low.x)
+                // the end with the greater slant lies where the next piece can share its cut
+                let lean = |end: [f64; 2]| (end[0] - end[1]).abs();
+                (track, lean(blank.left) > lean(blank.right) + HAIR, tracks[track].low.x)
             }
         };
         let here = turned(turn);

@@ -229,7 +229,7 @@ fn is_right(shape: &Shape, choices: &Choices) -> Result<(), TestCaseError> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(super::cases() / 2))]
+    #![proptest_config(ProptestConfig::with_cases(super::cases() / 6))]
 
     #[test]
     fn the_deck_of_one_block_is_laid_by_its_rules(
