@@ -1,16 +1,16 @@
 //! The roof checked against the code.
 
 use crate::facts;
-use crate::frame::Frame;
+use crate::frame::AnyFrame;
 use crate::plan::{ChecksPlan, Used};
-use crate::rules::{Book, Finding, check};
+use crate::rules::{Book, Code, Finding, any_roof as any_rules, check};
 use crate::sheet::{self, Depth, Look};
 
-use super::{Found, Input, NotWritten, Refused, Status, csv, json};
+use super::{Found, Input, NotWritten, Refused, Status, any_roof, csv, json};
 
 /// A roof with every finding.
 pub(super) struct Checked {
-    frame: Frame,
+    frame: AnyFrame,
     checks: ChecksPlan,
     used: Vec<Used>,
     findings: Vec<Finding>,
@@ -18,8 +18,8 @@ pub(super) struct Checked {
 }
 
 impl Checked {
-    fn book(&self) -> Book<'_> {
-        Book { frame: &self.frame, checks: &self.checks }
+    fn code(&self) -> Code<'_> {
+        Code { sticks: self.frame.sticks(), checks: &self.checks }
     }
 }
 
@@ -29,18 +29,18 @@ impl Found for Checked {
     }
 
     fn json(&self, explain: bool) -> Result<Vec<u8>, NotWritten> {
-        json(&facts::check::CheckReport::of(&self.book(), &self.findings, &self.used, explain))
+        json(&facts::check::CheckReport::of(&self.code(), &self.findings, &self.used, explain))
     }
 
     fn csv(&self, _: &Look) -> Result<Vec<u8>, NotWritten> {
-        csv(facts::check::csv_rows(&self.book(), &self.findings))
+        csv(facts::check::csv_rows(&self.code(), &self.findings))
     }
 
     fn text(&self, look: &Look, depth: Depth) -> String {
         if self.walkthrough {
-            sheet::check::walkthrough(&self.book(), &self.findings, look)
+            sheet::check::walkthrough(&self.code(), &self.findings, look)
         } else {
-            sheet::check::text(&self.book(), &self.findings, &self.used, look, depth)
+            sheet::check::text(&self.code(), &self.findings, &self.used, look, depth)
         }
     }
 }
@@ -49,7 +49,10 @@ impl Found for Checked {
 /// roof.
 pub(super) fn find(input: &Input, walkthrough: bool) -> Result<Checked, Refused> {
     let (plan, checks, used) = input.plan(ChecksPlan::read)?;
-    let frame = Frame::build(&plan).map_err(|why| input.cannot_build(why))?;
-    let findings = check::findings(&Book { frame: &frame, checks: &checks });
+    let frame = any_roof::framed(input, &plan)?;
+    let findings = match &frame {
+        AnyFrame::Gable(frame) => check::findings(&Book { frame, checks: &checks }),
+        AnyFrame::Hung(frame) => any_rules::findings(frame, &checks),
+    };
     Ok(Checked { frame, checks, used, findings, walkthrough })
 }

@@ -132,6 +132,7 @@ fn given(input: &Input) -> Result<Given, Refused> {
 /// The cutting plans of roofs.
 pub(super) struct OfRoofs {
     sections: Vec<SectionOrder>,
+    lacks: Vec<String>,
     tags: Vec<Tag>,
     units: Units,
     seconds: f64,
@@ -139,7 +140,7 @@ pub(super) struct OfRoofs {
 
 impl OfRoofs {
     fn report(&self) -> facts::order::RoofCutsReport {
-        facts::order::RoofCutsReport::of(&self.sections, self.seconds, self.units)
+        facts::order::RoofCutsReport::of(&self.sections, &self.lacks, self.seconds, self.units)
     }
 }
 
@@ -157,7 +158,7 @@ impl Found for OfRoofs {
     }
 
     fn text(&self, look: &Look, depth: Depth) -> String {
-        sheet::order::cut_plans(&self.sections, &self.tags, look, depth)
+        sheet::order::cut_plans(&self.sections, &self.lacks, &self.tags, look, depth)
     }
 }
 
@@ -172,5 +173,6 @@ pub(super) fn of_roofs(
     let units = look.writing.units;
     let sections = roofs.cut(prices.as_ref(), units, asker)?;
     let seconds = asker.seconds().unwrap_or_default();
-    Ok(OfRoofs { sections, tags: roofs.tags, units, seconds })
+    let lacks = roofs.lacks();
+    Ok(OfRoofs { sections, lacks, tags: roofs.tags, units, seconds })
 }

@@ -5,10 +5,11 @@ use crate::export::frame_book;
 use crate::export::unit::FileUnit;
 use crate::export::{dxf, gltf, ifc, obj};
 use crate::facts;
+use crate::plan::GablePlan;
 use crate::sheet::Look;
 
 use super::framing::Framing;
-use super::{Asker, File, Form, Found, Input, NotWritten, Refused, Status, csv, frame};
+use super::{Asker, File, Form, Found, Input, NotWritten, Refused, Status, any_roof, csv, frame};
 
 /// Form of a file for other programs.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -109,7 +110,11 @@ pub(super) fn find(
             // the deck is an addition to the model; a frame without one is complete
             let laid = framing.laid(asker).ok();
             let checks = &framing.plan.checks;
-            if laid.is_none() {
+            if framing.sticks().gable.is_none() {
+                word = Some(
+                    "the panels of such a roof are not laid yet: the model has bare roof planes",
+                );
+            } else if laid.is_none() {
                 word = Some(
                     "the panels can't be laid under the rules (stepoff sheathing tells why): the model has none",
                 );
@@ -120,7 +125,7 @@ pub(super) fn find(
             }
             Box::new(move || {
                 let deck = laid.as_ref().map(|(asked, laid)| (asked, laid));
-                let ask = ifc::Ask { frame: &framing.frame, plan: &framing.plan, deck, unit };
+                let ask = ifc::Ask { sticks: framing.sticks(), plan: &framing.plan, deck, unit };
                 Ok(ifc::write(&ask).into_bytes())
             })
         }
@@ -130,16 +135,21 @@ pub(super) fn find(
             Box::new(move || found.json(false))
         }
         of_frame => {
-            let frame = frame::framed(&input)?;
+            let plan = input.plan(GablePlan::read)?;
+            let frame = any_roof::framed(&input, &plan)?;
             match of_frame {
-                ExportTo::Dxf => Box::new(move || Ok(dxf::write(&frame, unit))),
-                ExportTo::Gltf => Box::new(move || NotWritten::or(gltf::write(&frame))),
-                ExportTo::Obj => Box::new(move || Ok(obj::write(&frame, unit).into_bytes())),
+                ExportTo::Dxf => Box::new(move || Ok(dxf::write(frame.sticks(), unit))),
+                ExportTo::Gltf => Box::new(move || NotWritten::or(gltf::write(frame.sticks()))),
+                ExportTo::Obj => {
+                    Box::new(move || Ok(obj::write(frame.sticks(), unit).into_bytes()))
+                }
                 #[cfg(feature = "spreadsheet")]
                 ExportTo::Xlsx => {
-                    Box::new(move || NotWritten::or(frame_book::workbook(&frame, unit)))
+                    Box::new(move || NotWritten::or(frame_book::workbook(frame.sticks(), unit)))
                 }
-                _ => Box::new(move || csv(facts::frame::rows(facts::frame::patterns(&frame)))),
+                _ => Box::new(move || {
+                    csv(facts::frame::rows(facts::frame::patterns(frame.sticks())))
+                }),
             }
         }
     };

@@ -24,7 +24,7 @@ impl Found for Framed {
     }
 
     fn csv(&self, _: &Look) -> Result<Vec<u8>, NotWritten> {
-        csv(facts::frame::rows(facts::frame::patterns(&self.frame)))
+        csv(facts::frame::rows(facts::frame::patterns(self.frame.sticks())))
     }
 
     fn text(&self, look: &Look, depth: Depth) -> String {

@@ -5,6 +5,7 @@
 //! or CSV. Command line and page read answers. Nothing here touches files, clock, environment or
 //! terminal: a long search gets them from its caller.
 
+mod any_roof;
 mod asker;
 mod beyond;
 mod check;

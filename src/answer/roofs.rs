@@ -2,6 +2,7 @@
 
 use std::path::Path;
 
+use crate::frame::HungFrame;
 use crate::key;
 use crate::measure::{Units, Writing};
 use crate::order::cutting::NoPlan;
@@ -44,6 +45,19 @@ impl Roofs {
         self.framings.iter().map(|one| &one.plan).collect()
     }
 
+    /// What the roofs have besides but what is not framed here, by name: their lumber is on no list.
+    pub(super) fn lacks(&self) -> Vec<String> {
+        let of = |(one, tag): (&Framing, &Tag)| {
+            let lacks = one.sticks().hung.map(HungFrame::lacks).unwrap_or_default();
+            let letter = tag.letter.clone();
+            lacks.into_iter().map(move |words| match &letter {
+                Some(letter) => format!("{words} of {letter}"),
+                None => words,
+            })
+        };
+        self.framings.iter().zip(&self.tags).flat_map(of).collect()
+    }
+
     /// The values used for every roof, for the order's page.
     pub(super) fn used(&self) -> Vec<Vec<Used>> {
         self.framings.iter().map(|one| one.plan.told()).collect()
@@ -57,8 +71,10 @@ impl Roofs {
         asker: &dyn Asker,
     ) -> Result<Order, NoAnswer> {
         let roofs = all(self.framings.iter().zip(&self.tags).map(|(one, tag)| {
-            let (roof_deck, deck) = one.laid(asker)?;
-            Ok(Roof { tag: tag.clone(), plan: &one.plan, frame: &one.frame, roof_deck, deck })
+            let sticks = one.sticks();
+            // the planes of other roofs are counted by area
+            let laid = sticks.gable.map(|_| one.laid(asker)).transpose()?;
+            Ok(Roof { tag: tag.clone(), plan: &one.plan, sticks, laid })
         }))?;
         let sections = self.cut(prices, units, asker)?;
         Ok(Order::new(roofs, sections, prices, units))
@@ -75,7 +91,7 @@ impl Roofs {
             .framings
             .iter()
             .zip(&self.tags)
-            .map(|(one, tag)| Framed { tag: tag.clone(), frame: &one.frame, buy: &one.plan.buy })
+            .map(|(one, tag)| Framed { tag: tag.clone(), sticks: one.sticks(), buy: &one.plan.buy })
             .collect();
         let none = Prices::default();
         lumber::asks(&frames, prices.unwrap_or(&none), units)

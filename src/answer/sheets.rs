@@ -10,7 +10,7 @@ use crate::sheet::set::{Kind, Matter};
 use crate::sheet::{self, Look};
 
 use super::roofs::Roofs;
-use super::{Asker, File, Found, Input, NoAnswer, NotWritten, Status};
+use super::{Asker, File, Found, Input, NoAnswer, NotWritten, Status, any_roof};
 
 /// Which sheets, on what paper, written how.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -110,19 +110,22 @@ pub(super) fn find(
     let (_, checks, used) = roof.input.plan(ChecksPlan::read)?;
     let eave = Eave::build(&roof.input.plan(EavePlan::read)?)
         .map_err(|why| roof.input.cannot_build(why))?;
-    let book = Book { frame: &roof.frame, checks: &checks };
+    let frame = roof.gable()?;
+    let book = Book { frame, checks: &checks };
     let findings = check::findings(&book);
     let tied = Tied::of_frame(&book);
     let order = roofs.ordered(prices.as_ref(), writing.units, asker)?;
+    let laid = order.first().sheets.laid().ok_or_else(|| any_roof::of_gables_alone(&roof.input))?;
     let matter = Matter {
         plan: &roof.plan,
         used: &used,
-        frame: &roof.frame,
+        frame,
         eave: &eave,
         book,
         findings: &findings,
         tied: &tied,
         order: &order,
+        laid,
     };
     let name = roof.plan.gable.rafter.name.clone();
     let job = Job {

@@ -8,19 +8,19 @@ use crate::catalog::lumber::Section;
 use crate::facts::datum::{Feet, Inches};
 use crate::facts::frame::StickJson;
 use crate::facts::{frame as frame_json, layout as layout_json};
-use crate::frame::Frame;
+use crate::frame::Sticks;
 
 /// The workbook's bytes: unrounded numbers in the given unit, with tape lengths beside those that are
 /// marked or cut.
 ///
 /// # Errors
 /// [`XlsxError`] if a value can't be written, such as a text over 32767 letters.
-pub fn workbook(frame: &Frame, unit: FileUnit) -> Result<Vec<u8>, XlsxError> {
+pub fn workbook(sticks: Sticks<'_>, unit: FileUnit) -> Result<Vec<u8>, XlsxError> {
     let mut book = Book::new()?;
-    let report = frame_json::FrameReport::of(frame, &[], &[]);
-    cut_list(&report.sticks, unit, &mut book)?;
-    placements(&report.sticks, unit, &mut book)?;
-    marks(frame, unit, &mut book)?;
+    let patterns: Vec<StickJson> = frame_json::patterns(sticks).map(StickJson::of).collect();
+    cut_list(&patterns, unit, &mut book)?;
+    placements(&patterns, unit, &mut book)?;
+    marks(sticks, unit, &mut book)?;
     book.finish()
 }
 
@@ -117,7 +117,7 @@ fn placements(sticks: &[StickJson], unit: FileUnit, book: &mut Book) -> Result<(
     Ok(())
 }
 
-fn marks(frame: &Frame, unit: FileUnit, book: &mut Book) -> Result<(), XlsxError> {
+fn marks(sticks: Sticks<'_>, unit: FileUnit, book: &mut Book) -> Result<(), XlsxError> {
     let columns = [
         head("on", 28.0),
         head("tape hooked at", 32.0),
@@ -128,9 +128,9 @@ fn marks(frame: &Frame, unit: FileUnit, book: &mut Book) -> Result<(), XlsxError
         head("stick goes", 16.0),
     ];
     let mut sheet = book.sheet("Layout marks", &columns)?;
-    for row in layout_json::rows(frame, unit.writing()) {
+    for row in layout_json::rows(sticks, unit.writing()) {
         sheet.row(vec![
-            row.on.into(),
+            row.on.as_ref().into(),
             row.from.into(),
             row.what.into(),
             (row.number as f64).into(),

@@ -12,7 +12,7 @@ use gltf_json::{Accessor, Buffer, Index, Material, Mesh, Node, Root, Scene};
 use serde_json::value::RawValue;
 
 use crate::frame::Kind;
-use crate::frame::{Axis, Frame, Member};
+use crate::frame::{Axis, Member, Sticks};
 use crate::geom::DVec3;
 
 /// Meters in an inch: glTF knows no other unit.
@@ -28,11 +28,11 @@ fn y_up(v: DVec3) -> DVec3 {
 ///
 /// # Errors
 /// [`serde_json::Error`] if the scene can't be written as JSON, which it always can.
-pub fn write(frame: &Frame) -> Result<Vec<u8>, serde_json::Error> {
+pub fn write(sticks: Sticks<'_>) -> Result<Vec<u8>, serde_json::Error> {
     let mut file = File::default();
     file.root.asset.generator = Some(concat!("stepoff ", env!("CARGO_PKG_VERSION")).into());
-    let mut nodes = Vec::with_capacity(frame.stick_count());
-    for member in &frame.members {
+    let mut nodes = Vec::with_capacity(sticks.count());
+    for member in sticks.members {
         let mesh = file.mesh(member);
         let extras = RawValue::from_string(
             serde_json::json!({ "mark": member.mark, "role": member.role.words() }).to_string(),
@@ -42,7 +42,7 @@ pub fn write(frame: &Frame) -> Result<Vec<u8>, serde_json::Error> {
         }
     }
     let scene =
-        Scene { extensions: None, extras: None, name: frame.plan.rafter.name.clone(), nodes };
+        Scene { extensions: None, extras: None, name: sticks.plan.rafter.name.clone(), nodes };
     let scene = file.root.push(scene);
     file.root.scene = Some(scene);
     file.bytes()

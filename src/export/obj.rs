@@ -3,18 +3,18 @@
 use std::fmt::Write;
 
 use super::unit::FileUnit;
-use crate::frame::Frame;
+use crate::frame::Sticks;
 
 /// The frame as OBJ text: x along the ridge, y across, z up from the top of the plate; faces
 /// counterclockwise seen from outside. Groups are named by the sticks' ids, as `R-A-16`.
 #[must_use]
-pub fn write(frame: &Frame, unit: FileUnit) -> String {
+pub fn write(sticks: Sticks<'_>, unit: FileUnit) -> String {
     let (factor, name) = (unit.in_an_inch(), unit.words());
     let mut text = format!(
         "# roof frame, {name}; x along the ridge, y across it, z up from the top of the plate\n"
     );
     let mut first = 1;
-    for member in &frame.members {
+    for member in sticks.members {
         let mesh = member.stick.solid().mesh();
         for (id, axis) in member.placed_ids() {
             // writing to a String can't fail

@@ -1,6 +1,6 @@
 //! `frame` for a roof that is more than one gable: its sticks, faces and edges as JSON.
 
-use crate::frame::Member;
+use crate::frame::Sticks;
 use crate::measure::{Length, Note};
 use crate::plan::GablePlan;
 use crate::roof::{Face, Roof};
@@ -8,12 +8,13 @@ use crate::roof::{Face, Roof};
 use super::common::{self, UsedJson};
 use super::datum::Inches;
 use super::faces::{EdgeJson, EdgeTotal, PlaneJson, square_feet, top, totals};
-use super::frame::{Pattern, StickJson};
+use super::frame::{StickJson, patterns};
 use super::record::record;
+use super::under_edges::{UnderEdgeJson, of_sticks};
 
 record! {
     /// The result of `frame` for a roof that is more than one gable: its faces and edges.
-    FacesReport from (plan: &GablePlan, roof: &Roof, heel_stand: Length, members: &[Member], notes: &[Note]) {
+    FacesReport from (plan: &GablePlan, roof: &Roof, heel_stand: Length, sticks: Option<Sticks<'_>>, notes: &[Note]) {
         /// `frame`.
         command: &'static str = "frame";
         /// What these figures are and who decides.
@@ -21,9 +22,9 @@ record! {
         /// Every value used.
         used: Vec<UsedJson> = &plan.rafter.used;
         /// Every pattern; none where the sticks are not framed, and then a note says why.
-        sticks: Vec<StickJson> = patterns(plan, members);
+        sticks: Vec<StickJson> = sticks.into_iter().flat_map(patterns);
         /// Number of sticks in all.
-        stick_count: usize = members.iter().map(Member::count).sum::<usize>();
+        stick_count: usize = sticks.map_or(0, |sticks| sticks.count());
         /// Plumb, plate to the rafters' top edges at every building line.
         heel_stand_in: Inches = heel_stand;
         /// The highest point of the faces above the plate of wall A.
@@ -38,14 +39,9 @@ record! {
         edges: Vec<EdgeJson> = roof.edges.iter().map(|edge| (edge, roof));
         /// The length of all edges of each kind.
         totals: Vec<EdgeTotal> = totals(roof);
+        /// The figures of each pattern of hips and valleys.
+        under_edges: Vec<UnderEdgeJson> = sticks.into_iter().flat_map(of_sticks);
         /// What is to be known besides.
         notes: Vec<String> = common::notes(notes);
     }
-}
-
-/// The patterns of a roof that is more than one gable.
-#[must_use]
-pub fn patterns<'a>(plan: &'a GablePlan, members: &'a [Member]) -> Vec<Pattern<'a>> {
-    let lengths = &plan.rafter.lengths;
-    members.iter().map(|member| Pattern { member, lengths, eave: None }).collect()
 }

@@ -3,7 +3,7 @@
 use crate::plan::Used;
 use crate::rules::known::{self, NotLookedAt};
 use crate::rules::walk::{self, Stop};
-use crate::rules::{Book, Finding, HeelSpace, Unit, Verdict, heel_space};
+use crate::rules::{Book, Code, Finding, HeelSpace, Unit, Verdict, heel_space};
 
 use super::common::{self, FindingJson, UsedJson};
 use super::datum::Inches;
@@ -12,7 +12,7 @@ use super::spans::WorkingJson;
 
 record! {
     /// The result of `check`.
-    CheckReport from (book: &Book<'_>, found: &[Finding], used: &[Used], explain: bool) {
+    CheckReport from (book: &Code<'_>, found: &[Finding], used: &[Used], explain: bool) {
         /// `check`.
         command: &'static str = "check";
         /// Name of the job.
@@ -29,7 +29,7 @@ record! {
         not_looked_at: Vec<NotLookedAtJson> = unlooked(book);
         /// The space for insulation at the heel; null without a ceiling, without vents, or if no rule
         /// requires air.
-        heel_space: Option<HeelSpaceJson> = heel_space(book);
+        heel_space: Option<HeelSpaceJson> = book.sticks.gable.and_then(|frame| heel_space(&Book { frame, checks: book.checks }));
         /// Every value used, given or default.
         used: Vec<UsedJson> = book.plan().rafter.used.iter().chain(used);
         /// What these findings are and who decides.
@@ -154,13 +154,18 @@ record! {
 }
 
 /// The rules in force that are not checked.
-fn unlooked(book: &Book<'_>) -> Vec<NotLookedAt> {
-    known::not_looked_at(book.checks.edition, book.checks.jurisdiction)
+#[must_use]
+pub fn unlooked(book: &Code<'_>) -> Vec<NotLookedAt> {
+    let (edition, state) = (book.checks.edition, book.checks.jurisdiction);
+    match book.sticks.gable {
+        Some(_) => known::not_looked_at(edition, state),
+        None => known::not_looked_at_beyond_a_gable(edition, state),
+    }
 }
 
 /// Every finding as a CSV row, worst first; then the rules that are not checked.
 #[must_use]
-pub fn csv_rows(book: &Book<'_>, found: &[Finding]) -> Vec<CheckCsvRow> {
+pub fn csv_rows(book: &Code<'_>, found: &[Finding]) -> Vec<CheckCsvRow> {
     let unlooked = unlooked(book).into_iter().map(|one| CheckCsvRow {
         id: one.rule.name,
         title: one.about,

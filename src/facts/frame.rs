@@ -2,7 +2,7 @@
 
 use crate::frame::member::{End, OtherCut};
 use crate::frame::stick::{Axis, SawSetting};
-use crate::frame::{EaveSide, Edge, Frame, Level, Member, Role};
+use crate::frame::{EaveSide, Edge, Frame, Level, Member, Role, Sticks};
 use crate::geom::DVec3;
 use crate::measure::quantity::{InInches, degrees, in_degrees, inches};
 use crate::measure::tolerance::{HAIR, ZERO};
@@ -25,7 +25,7 @@ record! {
         /// Every value used.
         used: Vec<UsedJson> = &frame.plan.rafter.used;
         /// Every pattern.
-        sticks: Vec<StickJson> = frame.members.iter().map(|member| Pattern::of(frame, member));
+        sticks: Vec<StickJson> = patterns(frame.sticks());
         /// Number of sticks in all.
         stick_count: usize = frame.stick_count();
         /// The faces of the roof: the planes of the rafters' top edges, as seen from straight above.
@@ -164,15 +164,15 @@ pub struct Pattern<'a> {
 }
 
 impl<'a> Pattern<'a> {
-    /// One of a gable's.
+    /// One of a roof's.
     #[must_use]
-    pub fn of(frame: &'a Frame, member: &'a Member) -> Pattern<'a> {
-        let several = frame.members.iter().filter(|other| other.role == member.role).count() > 1;
-        let eave = match member.role {
+    pub fn of(sticks: Sticks<'a>, member: &'a Member) -> Pattern<'a> {
+        let several = sticks.members.iter().filter(|other| other.role == member.role).count() > 1;
+        let eave = sticks.gable.and_then(|frame| match member.role {
             Role::CeilingJoist | Role::Filler if several => member.only_eave(frame.site.run),
             _ => None,
-        };
-        Pattern { member, lengths: &frame.plan.rafter.lengths, eave }
+        });
+        Pattern { member, lengths: sticks.lengths(), eave }
     }
 }
 
@@ -382,7 +382,7 @@ pub fn rows<'a>(patterns: impl IntoIterator<Item = Pattern<'a>>) -> Vec<StickRow
     rows
 }
 
-/// The patterns of a gable's frame.
-pub fn patterns(frame: &Frame) -> impl Iterator<Item = Pattern<'_>> {
-    frame.members.iter().map(|member| Pattern::of(frame, member))
+/// The patterns of a roof.
+pub fn patterns(sticks: Sticks<'_>) -> impl Iterator<Item = Pattern<'_>> {
+    sticks.members.iter().map(move |member| Pattern::of(sticks, member))
 }

@@ -1,7 +1,8 @@
 //! `layout` as JSON and CSV.
 
-use crate::frame::standing::Standing;
-use crate::frame::{Frame, LayoutLine};
+use std::borrow::Cow;
+
+use crate::frame::{Frame, LayoutLine, Standing, Sticks};
 use crate::measure::{Length, Writing};
 
 use super::common::{self, UsedJson};
@@ -10,25 +11,25 @@ use super::record::record;
 
 record! {
     /// The result of `layout`.
-    LayoutReport from (frame: &Frame) {
+    LayoutReport from (sticks: Sticks<'_>) {
         /// `layout`.
         command: &'static str = "layout";
         /// Every value used.
-        used: Vec<UsedJson> = &frame.plan.rafter.used;
-        /// One line for each plate and each face of the ridge.
-        lines: Vec<LineJson> = frame.layout.iter().map(|line| (frame, line));
-        /// Which marks of eave B differ from eave A: their numbers, from 1.
-        differing_marks: Vec<usize> = frame.differing_marks();
+        used: Vec<UsedJson> = &sticks.plan.rafter.used;
+        /// One line for each plate and each face of the ridge; of other roofs also for each side of a hip or valley.
+        lines: Vec<LineJson> = sticks.layout.iter().map(|line| (sticks, line));
+        /// Which marks of eave B differ from eave A, if the roof is one gable: their numbers, from 1.
+        differing_marks: Vec<usize> = sticks.gable.map_or_else(Vec::new, Frame::differing_marks);
         /// What was left out or differs, and why.
-        notes: Vec<String> = common::notes(&frame.notes);
+        notes: Vec<String> = common::notes(sticks.notes);
     }
 }
 
 record! {
     /// Tape marks along one line, inches from its named end.
-    LineJson from (frame: &Frame, line: &LayoutLine) {
+    LineJson from (sticks: Sticks<'_>, line: &LayoutLine) {
         /// What is marked.
-        on: &'static str = line.on;
+        on: Cow<'static, str> = line.on.clone();
         /// Where the tape is hooked.
         from: &'static str = line.from;
         /// Leading edges of the rafters.
@@ -41,7 +42,7 @@ record! {
         length_in: Inches = line.length;
         /// The sticks that stand at the marks, in the order of the tape; rafter ties and joists off the
         /// plate too, which stand beside a rafter's.
-        sticks: Vec<StandingJson> = frame.standing(line);
+        sticks: Vec<StandingJson> = sticks.standing(line);
     }
 }
 
@@ -50,6 +51,8 @@ record! {
     StandingJson from (stick: Standing) {
         /// The mark of its pattern.
         mark: String = stick.mark;
+        /// Its id, as `frame` has it.
+        id: String = stick.id;
         /// What it does.
         role: &'static str = stick.role.words();
         /// Leading edge, from the hook.
@@ -61,7 +64,7 @@ record! {
     /// One mark.
     MarkRow from (line: &LayoutLine, what: &'static str, number: usize, mark: Length, writing: Writing) {
         /// What is marked.
-        on: &'static str = line.on;
+        on: Cow<'static, str> = line.on.clone();
         /// Where the tape is hooked.
         from: &'static str = line.from;
         /// `rafter` or `joist`.
@@ -79,9 +82,9 @@ record! {
 
 /// One row for each mark.
 #[must_use]
-pub fn rows(frame: &Frame, writing: Writing) -> Vec<MarkRow> {
+pub fn rows(sticks: Sticks<'_>, writing: Writing) -> Vec<MarkRow> {
     let mut rows = Vec::new();
-    for line in &frame.layout {
+    for line in sticks.layout {
         for (what, marks) in [("rafter", &line.marks), ("joist", &line.joist_marks)] {
             let numbered = (1..).zip(marks);
             rows.extend(

@@ -26,3 +26,4 @@ pub mod sheathing;
 pub mod spans;
 pub mod square;
 pub mod ties;
+pub mod under_edges;

@@ -32,7 +32,7 @@ record! {
         sections: Vec<SectionJson> = order.sections.iter().map(|section| (section, units));
         /// Nails by kind.
         nails: Vec<NailJson> = &order.nails;
-        /// Area of both planes of all roofs as covered.
+        /// Area of the planes of all roofs as covered.
         roof_area_ft2: f64 = order.roof_ft2();
         /// Board feet of all lumber that is bought.
         board_feet: f64 = order.lumber().board_feet;
@@ -41,7 +41,7 @@ record! {
         panel_thickness_in: Inches = order.first().panel_thickness;
         /// Sheets of all decks.
         sheets: usize = order.sheets();
-        /// Proven: under the laying rules no layout takes fewer.
+        /// Proven: under the laying rules no layout takes fewer; of planes that are not laid, their area alone needs as many.
         lower_bound_sheets: usize = order.least_sheets();
         /// True if every section's plan and the deck are proven.
         proven_optimal: bool = order.proven();
@@ -79,12 +79,12 @@ record! {
         name: Option<String> = building.tag.name.as_ref();
         /// How many buildings have it.
         buildings: u32 = building.tag.buildings;
-        /// Area of both roof planes as covered.
+        /// Area of its planes as covered.
         roof_area_ft2: f64 = building.roof_ft2;
         /// Sheets of its deck.
-        sheets: usize = building.deck.sheets();
-        /// Proven: under the laying rules no layout takes fewer.
-        lower_bound_sheets: usize = building.deck.lower_bound_sheets();
+        sheets: usize = building.sheets.count();
+        /// Proven: under the laying rules no layout takes fewer; of planes that are not laid, their area alone needs as many.
+        lower_bound_sheets: usize = building.sheets.least();
         /// Thickness of its roof panels.
         panel_thickness_in: Inches = building.panel_thickness;
         /// Every value used beyond those of the frame.
@@ -224,7 +224,7 @@ fn write(note: &Note) -> String {
 record! {
     /// The result of `cuts` for a roof file: sums over all sections, all bars, and each section by
     /// itself.
-    RoofCutsReport from (sections: &[SectionOrder], seconds: f64, units: Units) with {
+    RoofCutsReport from (sections: &[SectionOrder], lacks: &[String], seconds: f64, units: Units) with {
         let each: Vec<SectionCutsJson> =
             sections.iter().map(|section| SectionCutsJson::of(section, seconds, units)).collect();
         let planned = sections.iter().filter(|section| section.plan.is_some());
@@ -249,6 +249,9 @@ record! {
         bars: Vec<BarJson> = plans().flat_map(|plan| plan.bars.iter().cloned());
         /// Each section for itself.
         sections: Vec<SectionCutsJson> = each;
+        /// What the roofs have besides but what is not framed here; left out if there is nothing.
+        #[serde(skip_serializing_if = "Vec::is_empty")]
+        left_out: Vec<String> = lacks;
     }
 }
 

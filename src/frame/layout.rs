@@ -1,5 +1,7 @@
 //! The places of the pairs of rafters, and the tape marks for them.
 
+use std::borrow::Cow;
+
 use crate::measure::Length;
 use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::{HAIR, LAST_BITS};
@@ -89,6 +91,8 @@ pub enum LineKind {
     EndWalls,
     /// The rakes, for rungs or outlookers.
     Rakes(Role),
+    /// One side of a plate, ridge, hip or valley of any roof.
+    Side,
 }
 
 impl LineKind {
@@ -99,6 +103,21 @@ impl LineKind {
     }
 }
 
+/// One stick at its mark on a layout line.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Standing {
+    /// Leading face, from the hook of the tape.
+    pub at: Length,
+    /// How much of the line it covers beyond its mark.
+    pub covers: Length,
+    /// The mark of its pattern.
+    pub mark: String,
+    /// Its id.
+    pub id: String,
+    /// What it does.
+    pub role: Role,
+}
+
 /// Tape marks along one line.
 #[derive(Debug, Clone, PartialEq)]
 pub struct LayoutLine {
@@ -107,7 +126,7 @@ pub struct LayoutLine {
     /// From the hook of the tape to the line's other end.
     pub length: Length,
     /// What is marked: a plate or the ridge.
-    pub on: &'static str,
+    pub on: Cow<'static, str>,
     /// Where to hook the tape.
     pub from: &'static str,
     /// Near faces of the rafters from there.
@@ -116,6 +135,8 @@ pub struct LayoutLine {
     pub joist_marks: Vec<Length>,
     /// The side of the mark on which the rafter goes.
     pub x_side: &'static str,
+    /// What stands at the marks of a side; of a gable's lines it is found by the place.
+    pub standing: Vec<Standing>,
 }
 
 fn lengths(places: Vec<f64>) -> Vec<Length> {
@@ -137,11 +158,12 @@ pub fn lines(plan: &GablePlan, site: &Site, pairs: &[Pair]) -> Vec<LayoutLine> {
     let plate = |on: &'static str, eave: EaveSide| LayoutLine {
         kind: LineKind::Plate(eave),
         length: inches(site.length),
-        on,
+        on: on.into(),
         from: near_wall,
         marks: lengths(rafters(eave)),
         joist_marks: lengths(if on_plate(plan) { joists(eave) } else { Vec::new() }),
         x_side: "beyond the mark",
+        standing: Vec::new(),
     };
     let mut lines = vec![plate("plate A", EaveSide::A), plate("plate B", EaveSide::B)];
     // both faces of the ridge are marked, from its near end on the rake
@@ -155,11 +177,12 @@ pub fn lines(plan: &GablePlan, site: &Site, pairs: &[Pair]) -> Vec<LayoutLine> {
             lines.push(LayoutLine {
                 kind: LineKind::Ridge(eave),
                 length: inches(site.length + 2.0 * site.rake),
-                on,
+                on: on.into(),
                 from: "near end of the ridge board",
                 marks: marks.into_iter().map(|mark| inches(mark + site.rake)).collect(),
                 joist_marks: Vec::new(),
                 x_side: "beyond the mark",
+                standing: Vec::new(),
             });
         }
     }
@@ -170,11 +193,12 @@ pub fn lines(plan: &GablePlan, site: &Site, pairs: &[Pair]) -> Vec<LayoutLine> {
         lines.push(LayoutLine {
             kind: LineKind::Bearing,
             length: inches(site.length),
-            on: "inside bearing",
+            on: "inside bearing".into(),
             from: near_wall,
             marks: Vec::new(),
             joist_marks: lengths(both),
             x_side: "beyond the mark",
+            standing: Vec::new(),
         });
     }
     lines
@@ -203,11 +227,12 @@ pub(super) fn gable_lines(site: &Site, members: &[Member]) -> Vec<LayoutLine> {
         lines.push(LayoutLine {
             kind: LineKind::EndWalls,
             length: inches(site.span),
-            on: "end wall plates, gable studs",
+            on: "end wall plates, gable studs".into(),
             from: "building line of eave A",
             marks: lengths(studs),
             joist_marks: Vec::new(),
             x_side: "beyond the mark",
+            standing: Vec::new(),
         });
     }
     let tail = DVec3::new(0.0, -site.tail, site.roof_height(-site.tail));
@@ -221,11 +246,12 @@ pub(super) fn gable_lines(site: &Site, members: &[Member]) -> Vec<LayoutLine> {
             lines.push(LayoutLine {
                 kind: LineKind::Rakes(role),
                 length: inches((site.run - site.half_ridge + site.tail) * site.secant),
-                on,
+                on: on.into(),
                 from: "top of the tail cut, up the slope",
                 marks: lengths(marks),
                 joist_marks: Vec::new(),
                 x_side: "beyond the mark",
+                standing: Vec::new(),
             });
         }
     }

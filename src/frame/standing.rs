@@ -6,23 +6,10 @@ use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::HAIR;
 
 use super::gable::Frame;
-use super::layout::{LayoutLine, LineKind};
+use super::layout::{LayoutLine, LineKind, Standing};
 use super::member::Member;
 use super::role::Role;
 use super::site::EaveSide;
-
-/// One stick at its mark on a layout line.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Standing {
-    /// Leading face, from the hook of the tape.
-    pub at: Length,
-    /// How much of the line it covers beyond its mark.
-    pub covers: Length,
-    /// The mark of its pattern.
-    pub mark: String,
-    /// What it does.
-    pub role: Role,
-}
 
 /// How the rafters between the end walls are spaced.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -52,10 +39,11 @@ impl Frame {
             LineKind::Ridge(_) => corner.x + rake,
             LineKind::EndWalls => corner.y,
             LineKind::Rakes(_) => (corner - tail).dot(up),
+            LineKind::Side => 0.0,
         };
         let mut list: Vec<Standing> = Vec::new();
         for member in &self.members {
-            for axis in &member.placements {
+            for (id, axis) in member.placed_ids() {
                 let solid = member.placed(axis);
                 if !self.is_on(line.kind, member, &solid) {
                     continue;
@@ -70,6 +58,7 @@ impl Frame {
                     at: inches(low),
                     covers: inches(high - low),
                     mark: member.mark.clone(),
+                    id: id.to_owned(),
                     role: member.role,
                 });
             }

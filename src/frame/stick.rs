@@ -164,7 +164,7 @@ impl Stick {
 
     /// True if the trim of this number took something off.
     #[must_use]
-    pub(super) fn takes_off(&self, trim: usize) -> bool {
+    pub(crate) fn takes_off(&self, trim: usize) -> bool {
         self.effective.get(trim).copied().unwrap_or(false)
     }
 

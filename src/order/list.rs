@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use crate::catalog::panels::Panel;
 use crate::deck::{Deck, DeckProof, EdgeSupport, RoofDeck};
-use crate::frame::Frame;
+use crate::frame::{Frame, Sticks};
 use crate::measure::quantity::in_square_feet;
 use crate::measure::{Amount, Length, Note, Units, Writing};
 use crate::plan::OrderPlan;
@@ -12,6 +12,7 @@ use crate::solve::{Floor, Total};
 
 use super::density::density;
 use super::fasteners::{self, NailTotal, PanelNailing};
+use super::goods::any_roof::{self, ByArea};
 use super::goods::{self, sheathing, soffit};
 use super::line::{Line, Sawn, Trade, of_unit};
 use super::lumber::{Measure, SectionOrder};
@@ -27,12 +28,48 @@ pub struct Roof<'a> {
     pub tag: Tag,
     /// Its plan.
     pub plan: &'a OrderPlan,
-    /// Its frame.
-    pub frame: &'a Frame,
-    /// The input of its deck.
-    pub roof_deck: RoofDeck,
-    /// Its deck as laid.
-    pub deck: Deck,
+    /// Its sticks.
+    pub sticks: Sticks<'a>,
+    /// Its deck as laid, with its input; `None` where the sheets are counted by area.
+    pub laid: Option<(RoofDeck, Deck)>,
+}
+
+/// The sheets of one building.
+#[derive(Debug, Clone)]
+pub enum Sheets {
+    /// Laid one by one, with the input.
+    Laid(Box<(RoofDeck, Deck)>),
+    /// By area alone.
+    ByArea(ByArea),
+}
+
+impl Sheets {
+    /// The laid deck, with its input.
+    #[must_use]
+    pub fn laid(&self) -> Option<(&RoofDeck, &Deck)> {
+        match self {
+            Sheets::Laid(laid) => Some((&laid.0, &laid.1)),
+            Sheets::ByArea(_) => None,
+        }
+    }
+
+    /// How many are bought.
+    #[must_use]
+    pub fn count(&self) -> usize {
+        match self {
+            Sheets::Laid(laid) => laid.1.sheets(),
+            Sheets::ByArea(area) => area.sheets,
+        }
+    }
+
+    /// How many there must be at least.
+    #[must_use]
+    pub fn least(&self) -> usize {
+        match self {
+            Sheets::Laid(laid) => laid.1.lower_bound_sheets(),
+            Sheets::ByArea(area) => area.least,
+        }
+    }
 }
 
 impl<'a> Roof<'a> {
@@ -45,18 +82,22 @@ impl<'a> Roof<'a> {
         deck: Deck,
     ) -> Roof<'a> {
         let tag = Tag::only(plan.gable.rafter.name.as_deref(), plan.buy.buildings);
-        Roof { tag, plan, frame, roof_deck, deck }
+        Roof { tag, plan, sticks: frame.sticks(), laid: Some((roof_deck, deck)) }
     }
 
-    /// What it takes beside lumber, and the area of both planes as covered, square feet.
-    fn goods(&self) -> (goods::Taken, f64) {
-        let of = goods::Roof {
-            plan: self.plan,
-            frame: self.frame,
-            roof_deck: &self.roof_deck,
-            deck: &self.deck,
-        };
-        (goods::of(&of), in_square_feet(of.area()))
+    /// What it takes beside lumber, its sheets, and the area of its planes as covered, square feet.
+    fn goods(self) -> (goods::Taken, Sheets, f64) {
+        match (self.sticks.gable, self.laid) {
+            (Some(frame), Some((roof_deck, deck))) => {
+                let of = goods::Roof { plan: self.plan, frame, roof_deck: &roof_deck, deck: &deck };
+                let (taken, area) = (goods::of(&of), in_square_feet(of.area()));
+                (taken, Sheets::Laid(Box::new((roof_deck, deck))), area)
+            }
+            _ => {
+                let (taken, by_area, area) = any_roof::of(self.plan, self.sticks);
+                (taken, Sheets::ByArea(by_area), area)
+            }
+        }
     }
 }
 
@@ -84,10 +125,8 @@ fn leave_to_deck(lines: &mut [Line]) {
 pub struct Building {
     /// How its roof is called and how many buildings have it.
     pub tag: Tag,
-    /// The laid deck.
-    pub deck: Deck,
-    /// Its input.
-    pub roof_deck: RoofDeck,
+    /// Its sheets.
+    pub sheets: Sheets,
     /// The panel.
     pub panel: &'static Panel,
     /// Its thickness: as given, otherwise the least in which its rating is made.
@@ -98,14 +137,15 @@ pub struct Building {
     pub nails: Vec<NailTotal>,
     /// How the panels are nailed.
     pub panel_nailing: PanelNailing,
-    /// Area of both planes as covered, square feet.
+    /// Area of its planes as covered, square feet.
     pub roof_ft2: f64,
 }
 
 impl Building {
     /// True if its deck is proven.
     fn deck_proven(&self) -> bool {
-        !matches!(self.deck.proof(), DeckProof::Open { .. })
+        let open = |deck: &Deck| matches!(deck.proof(), DeckProof::Open { .. });
+        self.sheets.laid().is_some_and(|(_, deck)| !open(deck))
     }
 }
 
@@ -164,7 +204,7 @@ impl Order {
         let own: Vec<Vec<Note>> = roofs
             .iter()
             .zip(&of_decks)
-            .map(|(roof, of_deck)| roof.frame.notes.iter().chain(of_deck).cloned().collect())
+            .map(|(roof, of_deck)| roof.sticks.notes.iter().chain(of_deck).cloned().collect())
             .collect();
         let mut notes = roofs::notes(&own, &tags);
         let mut lines = sticks::lines(&sections, density_lb_ft3, units, &mut notes);
@@ -174,19 +214,19 @@ impl Order {
         let (mut of_goods, mut left_out) = (Vec::new(), Vec::new());
         let mut buildings = Vec::new();
         for roof in roofs {
-            let (taken, roof_ft2) = roof.goods();
+            let (tag, plan) = (roof.tag.clone(), roof.plan);
+            let (taken, sheets, roof_ft2) = roof.goods();
             needs.push(taken.needs);
             soffits.push(taken.soffit);
             of_goods.push(taken.notes);
             left_out.push(taken.left_out);
-            let times = u64::from(roof.tag.buildings);
+            let times = u64::from(tag.buildings);
             uses.extend(taken.nails.iter().map(|one| one.times(times)));
             let nails = fasteners::totals(taken.nails, spare_nails);
             buildings.push(Building {
-                panel_thickness: sheathing::thickness(roof.plan, taken.panel),
-                tag: roof.tag,
-                deck: roof.deck,
-                roof_deck: roof.roof_deck,
+                panel_thickness: sheathing::thickness(plan, taken.panel),
+                tag,
+                sheets,
                 panel: taken.panel,
                 support: taken.support,
                 nails,
@@ -257,14 +297,14 @@ impl Order {
     /// Sheets of all decks.
     #[must_use]
     pub fn sheets(&self) -> usize {
-        self.buildings.iter().map(|one| one.deck.sheets() * one.tag.buildings as usize).sum()
+        self.buildings.iter().map(|one| one.sheets.count() * one.tag.buildings as usize).sum()
     }
 
     /// Proven: under the laying rules no layouts take fewer sheets, with separate sheets for each
-    /// building.
+    /// building; of planes that are not laid, their area alone needs as many.
     #[must_use]
     pub fn least_sheets(&self) -> usize {
-        let least = |one: &Building| one.deck.lower_bound_sheets() * one.tag.buildings as usize;
+        let least = |one: &Building| one.sheets.least() * one.tag.buildings as usize;
         self.buildings.iter().map(least).sum()
     }
 
@@ -345,7 +385,8 @@ impl Order {
 
 /// What laying a roof's deck had to decide.
 fn deck_notes(roof: &Roof<'_>) -> Vec<Note> {
-    let hints = |writing| roof.deck.hints(&roof.roof_deck.ask, writing);
+    let Some((roof_deck, deck)) = &roof.laid else { return Vec::new() };
+    let hints = |writing| deck.hints(&roof_deck.ask, writing);
     let hints: Vec<Note> = hints(Writing::default())
         .into_iter()
         .zip(hints(Writing::METRIC))
@@ -353,7 +394,7 @@ fn deck_notes(roof: &Roof<'_>) -> Vec<Note> {
         .collect();
     let narrow = (!hints.is_empty())
         .then(|| Note::new("stepoff sheathing --explain tells what lower strips would save."));
-    roof.roof_deck.notes.iter().cloned().chain(hints).chain(narrow).collect()
+    roof_deck.notes.iter().cloned().chain(hints).chain(narrow).collect()
 }
 
 /// The note on goods that the yard has too few of.

@@ -5,7 +5,7 @@ use std::borrow::Cow;
 use crate::catalog::Source;
 use crate::catalog::code_rules::{self, Rule, RuleId};
 use crate::catalog::lumber::Section;
-use crate::frame::Frame;
+use crate::frame::{Frame, Sticks};
 use crate::key;
 use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::HAIR;
@@ -16,7 +16,16 @@ use crate::strength::{RoofLoad, WorkingStep};
 use super::finding::Finding;
 use super::id::CheckId;
 
-/// A frame, and what to check it against.
+/// A roof of any shape, and what to check it against.
+#[derive(Debug, Clone, Copy)]
+pub struct Code<'a> {
+    /// Its sticks.
+    pub sticks: Sticks<'a>,
+    /// Code, loads, lumber and the rest.
+    pub checks: &'a ChecksPlan,
+}
+
+/// The frame of one gable, and what to check it against.
 #[derive(Debug, Clone, Copy)]
 pub struct Book<'a> {
     /// The frame.
@@ -25,11 +34,11 @@ pub struct Book<'a> {
     pub checks: &'a ChecksPlan,
 }
 
-impl<'a> Book<'a> {
-    /// The plan of the frame.
+impl<'a> Code<'a> {
+    /// The plan of the roof.
     #[must_use]
     pub fn plan(&self) -> &'a GablePlan {
-        &self.frame.plan
+        self.sticks.plan
     }
 
     /// The rule `id`, if it is in force.
@@ -84,18 +93,6 @@ impl<'a> Book<'a> {
         }
     }
 
-    /// Width that the most loaded rafter between the end walls carries: the spacing, or more if the
-    /// last bay is wider and has no room for another rafter.
-    #[must_use]
-    pub fn carried_width(&self) -> Length {
-        let spacing = self.plan().spacing;
-        // by the marks of eave A: lapping joists shift the other eave's by their thickness, which is
-        // not part of the spacing
-        let x: Vec<f64> = self.frame.pairs.iter().map(|pair| pair.x_a).collect();
-        let widest = x.windows(3).map(|three| (three[2] - three[0]) / 2.0).fold(0.0, f64::max);
-        if widest > spacing.inches() + HAIR { inches(widest) } else { spacing }
-    }
-
     /// The loads that the roof must carry, each by itself; `Err` names the missing fields.
     ///
     /// Live and snow have different durations, so the lighter of the two may govern.
@@ -118,6 +115,76 @@ impl<'a> Book<'a> {
             loads.push(RoofLoad::GroundSnow(snow));
         }
         Ok(loads)
+    }
+}
+
+impl<'a> Book<'a> {
+    /// The same for those who ask of no gable in particular.
+    #[must_use]
+    pub fn code(&self) -> Code<'a> {
+        Code { sticks: self.frame.sticks(), checks: self.checks }
+    }
+
+    /// The plan of the frame.
+    #[must_use]
+    pub fn plan(&self) -> &'a GablePlan {
+        &self.frame.plan
+    }
+
+    /// The rule `id`, if it is in force.
+    #[must_use]
+    pub fn rule(&self, id: RuleId) -> Option<&'static Rule> {
+        self.code().rule(id)
+    }
+
+    /// A finding of the rule `id`; `None` if the rule is not in force.
+    #[must_use]
+    pub(super) fn of_rule(&self, id: RuleId, title: &'static str) -> Option<Finding> {
+        self.code().of_rule(id, title)
+    }
+
+    /// A finding from a table of the code, or from no rule of the file.
+    #[must_use]
+    pub(super) fn of_table(&self, id: CheckId, title: &'static str, section: String) -> Finding {
+        self.code().of_table(id, title, section)
+    }
+
+    /// The figure of the rule `id`, if it is in force and has one.
+    #[must_use]
+    pub fn figure(&self, id: RuleId) -> Option<f64> {
+        self.code().figure(id)
+    }
+
+    /// Both ends of the range of the rule `id`.
+    #[must_use]
+    pub fn range(&self, id: RuleId) -> Option<(f64, f64)> {
+        self.code().range(id)
+    }
+
+    /// The edition, with the state if the rule is its amendment.
+    #[must_use]
+    pub fn edition_of(&self, rule: &Rule) -> String {
+        self.code().edition_of(rule)
+    }
+
+    /// The loads that the roof must carry, each by itself; `Err` names the missing fields.
+    ///
+    /// # Errors
+    /// The fields that must be set.
+    pub(super) fn roof_loads(&self) -> Result<Vec<RoofLoad>, Vec<Key>> {
+        self.code().roof_loads()
+    }
+
+    /// Width that the most loaded rafter between the end walls carries: the spacing, or more if the
+    /// last bay is wider and has no room for another rafter.
+    #[must_use]
+    pub fn carried_width(&self) -> Length {
+        let spacing = self.plan().spacing;
+        // by the marks of eave A: lapping joists shift the other eave's by their thickness, which is
+        // not part of the spacing
+        let x: Vec<f64> = self.frame.pairs.iter().map(|pair| pair.x_a).collect();
+        let widest = x.windows(3).map(|three| (three[2] - three[0]) / 2.0).fold(0.0, f64::max);
+        if widest > spacing.inches() + HAIR { inches(widest) } else { spacing }
     }
 }
 

@@ -37,6 +37,7 @@ pub fn of(id: impl Into<FindingId>) -> Option<Extent> {
             | RuleId::CollarTieSize
             | RuleId::CjTaperCut
             | RuleId::RidgeBoardDepth
+            | RuleId::HipValleySize
             | RuleId::VentAirGap,
         )
         | FindingId::Check(CheckId::FasciaCoversTail | CheckId::SubfasciaReachesSoffit) => {

@@ -9,6 +9,7 @@ use std::collections::BTreeMap;
 use crate::catalog::Edition;
 use crate::catalog::code_rules::{self, Rule, RuleId};
 
+use super::any_roof;
 use super::id::CheckId;
 use super::id::FindingId::{self, Check, Rule as Of};
 use super::walk::{PLACES, Place};
@@ -79,7 +80,6 @@ const APPLIED: &[(RuleId, &[FindingId])] = &[
 
 /// Rules that nothing here checks, each in a few words; in the order of the sections' subjects.
 const NOT_LOOKED_AT: &[(RuleId, &str)] = &[
-    (RuleId::HipValleySize, "hip and valley rafters"),
     (RuleId::RafterTableStockNote, "long lumber that may be hard to get"),
     (RuleId::DeflCantileverLength, "deflection of the rafters' tails"),
     (RuleId::HeelPurlinReduction, "fewer heel nails where purlins carry the rafters"),
@@ -212,6 +212,27 @@ pub fn not_looked_at(edition: Edition, jurisdiction: Option<&str>) -> Vec<NotLoo
             Standing::Held(_) | Standing::Applied(_) | Standing::SisterCode => None,
         })
         .collect();
+    all.sort_by_key(|one| section_order(one.section));
+    all
+}
+
+/// The same for a roof that is more than one gable: also what is looked at of a gable alone.
+#[must_use]
+pub fn not_looked_at_beyond_a_gable(
+    edition: Edition,
+    jurisdiction: Option<&str>,
+) -> Vec<NotLookedAt> {
+    let of_gables = code_rules::rules_in(edition, jurisdiction).filter_map(|rule| {
+        let place = match standing(rule.id) {
+            Standing::Held(place) => place,
+            _ => return None,
+        };
+        let looked_at = any_roof::LOOKED_AT.iter().any(|id| *id == rule.id);
+        let section = rule.section_in(edition);
+        (!looked_at).then_some(NotLookedAt { rule, section, about: place.measure })
+    });
+    let mut all = not_looked_at(edition, jurisdiction);
+    all.extend(of_gables);
     all.sort_by_key(|one| section_order(one.section));
     all
 }

@@ -4,6 +4,7 @@
 //! concerns and where it is measured. A finding that waits for an input is not checked and names the
 //! field.
 
+pub mod any_roof;
 mod attic;
 pub mod book;
 pub mod check;
@@ -32,7 +33,7 @@ pub mod vents;
 pub mod walk;
 
 pub use attic::{HeelSpace, heel_space};
-pub use book::Book;
+pub use book::{Book, Code};
 pub use finding::{Finding, Unit, Verdict};
 pub use id::{CheckId, FindingId};
 pub use tied::Tied;

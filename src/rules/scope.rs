@@ -10,7 +10,7 @@ use crate::measure::{Length, Note};
 use crate::plan::{Key, Seismic};
 use crate::strength::loads::{psf_figure, roof_live_rule};
 
-use super::book::{Book, show, step};
+use super::book::{Book, Code, show, step};
 use super::finding::{Finding, Sense, Unit, Verdict};
 use super::id::CheckId;
 
@@ -18,9 +18,7 @@ use super::id::CheckId;
 pub(super) fn findings(book: &Book<'_>) -> Vec<Finding> {
     let mut found = Vec::new();
     found.extend(roof_live(book));
-    found.extend(snow(book));
-    found.extend(wind(book));
-    found.extend(roof_dead(book));
+    found.extend(of_any_roof(&book.code()));
     found.extend(wall_height(book));
     found.push(height(book));
     let (eave, rake) = (Near::eaves(book), Near::rakes(book));
@@ -29,6 +27,11 @@ pub(super) fn findings(book: &Book<'_>) -> Vec<Finding> {
     found.extend(wall_near_line(book, &eave));
     found.extend(wall_near_line(book, &rake));
     found
+}
+
+/// The findings about loads that hold for any shape of roof.
+pub(super) fn of_any_roof(code: &Code<'_>) -> Vec<Finding> {
+    [snow(code), wind(code), roof_dead(code)].into_iter().flatten().collect()
 }
 
 fn roof_live(book: &Book<'_>) -> Option<Finding> {
@@ -48,7 +51,7 @@ fn roof_live(book: &Book<'_>) -> Option<Finding> {
     )
 }
 
-fn snow(book: &Book<'_>) -> Option<Finding> {
+fn snow(book: &Code<'_>) -> Option<Finding> {
     let finding = book.of_rule(RuleId::SnowScope, "ground snow load")?.or_design();
     let limit = book.figure(RuleId::SnowScope)?;
     Some(match book.checks.snow {
@@ -63,7 +66,7 @@ fn snow(book: &Book<'_>) -> Option<Finding> {
     })
 }
 
-fn wind(book: &Book<'_>) -> Option<Finding> {
+fn wind(book: &Code<'_>) -> Option<Finding> {
     let id = [RuleId::ScopeWind, RuleId::ScopeWind2018]
         .into_iter()
         .find(|id| book.rule(*id).is_some())?;
@@ -78,7 +81,7 @@ fn wind(book: &Book<'_>) -> Option<Finding> {
 }
 
 /// In seismic categories D0 to D2 the roof may weigh no more than the wall bracing assumes.
-fn roof_dead(book: &Book<'_>) -> Option<Finding> {
+fn roof_dead(book: &Code<'_>) -> Option<Finding> {
     (book.checks.seismic == Some(Seismic::D)).then_some(())?;
     let id = [RuleId::ScopeRoofDead, RuleId::ScopeRoofDead2015]
         .into_iter()

@@ -9,16 +9,16 @@ use crate::catalog::{Edition, Grade, Species};
 use crate::frame::TieKind;
 use crate::key;
 use crate::measure::Amount::{Inches, Psf, RiseIn12};
-use crate::measure::Note;
 use crate::measure::quantity::{InInches, inches, psf};
 use crate::measure::tolerance::LAST_BITS;
+use crate::measure::{Length, Note};
 use crate::plan::{Joists, Key};
 use crate::strength::thrust::{
     Gable, adjusted_span, adjusted_span_working, printed_factor_hundredths,
 };
 use crate::strength::{SpanCase, StrengthFault};
 
-use super::book::{Book, show, step};
+use super::book::{Book, Code, show, step};
 use super::finding::{Finding, Sense, Unit, Verdict};
 use super::held_span::Held;
 use super::id::CheckId;
@@ -95,7 +95,7 @@ fn of_section(finding: Finding, section: &Section, size: &LumberSize) -> Finding
 
 /// The case with the deflection limit of its ceiling (Table R301.7): the tables' own, or that of
 /// plaster, for which there is no table.
-fn under_ceiling(book: &Book<'_>, case: SpanCase) -> SpanCase {
+fn under_ceiling(book: &Code<'_>, case: SpanCase) -> SpanCase {
     let brittle =
         book.figure(RuleId::DeflCeilingBrittle).filter(|_| book.checks.ceiling_is_brittle);
     SpanCase {
@@ -105,7 +105,7 @@ fn under_ceiling(book: &Book<'_>, case: SpanCase) -> SpanCase {
 }
 
 /// The finding with what the finish of its ceiling requires.
-fn of_finish(book: &Book<'_>, finding: Finding) -> Finding {
+fn of_finish(book: &Code<'_>, finding: Finding) -> Finding {
     match book.figure(RuleId::DeflCeilingBrittle).filter(|_| book.checks.ceiling_is_brittle) {
         Some(limit) => finding.told().note(format!(
             "a ceiling of plaster or stucco: L/{} under live load (Table R301.7), which no span table has",
@@ -141,7 +141,7 @@ pub(super) fn engineered_cuts(book: &Book<'_>) -> Option<Finding> {
 }
 
 /// Species and grade, or the fields that are missing.
-fn lumber(book: &Book<'_>) -> Result<(Species, Grade), Vec<Key>> {
+fn lumber(book: &Code<'_>) -> Result<(Species, Grade), Vec<Key>> {
     match (book.checks.species, book.checks.grade) {
         (Some(species), Some(grade)) => Ok((species, grade)),
         (species, grade) => Err([
@@ -157,56 +157,84 @@ fn lumber(book: &Book<'_>) -> Result<(Species, Grade), Vec<Key>> {
 fn rafter(book: &Book<'_>) -> Finding {
     let plan = book.plan();
     let run = plan.rafter.run().inches();
-    let finding = book
-        .of_table(CheckId::RafterSpan, "span of the rafters", off_the_table(book, true).to_owned())
-        .note("level, building line to the middle of the ridge");
-    let mut bare = finding.clone();
-    (bare.unit, bare.found) = (Unit::Inches, Some(run));
-    let (loads, lumber) = match (book.roof_loads(), lumber(book)) {
-        (Ok(loads), Ok(lumber)) => (loads, lumber),
-        (loads, lumber) => {
-            let missing = [loads.err(), lumber.err()].into_iter().flatten().flatten();
-            return bare.missing(&missing.collect::<Vec<_>>());
+    let of = Rafters { run, carried: book.carried_width(), rise: plan.rafter.pitch.unit_rise() };
+    let note = "level, building line to the middle of the ridge";
+    of.held(&book.code(), note.into(), |finding, span_in| adjusted(book, finding, run, span_in))
+}
+
+/// The rafters that the tables are asked about.
+pub(super) struct Rafters {
+    /// How far the longest of them spans, level, inches.
+    pub(super) run: f64,
+    /// The width of roof that one carries.
+    pub(super) carried: Length,
+    /// Rise in 12 of the lowest of their slopes.
+    pub(super) rise: f64,
+}
+
+impl Rafters {
+    /// The finding of the tables' span; `against` compares it with what the rafters have to span.
+    pub(super) fn held(
+        &self,
+        book: &Code<'_>,
+        how: Note,
+        against: impl FnOnce(Finding, u32) -> Finding,
+    ) -> Finding {
+        let plan = book.plan();
+        let section = off_the_table(book.checks.edition, true);
+        let finding =
+            book.of_table(CheckId::RafterSpan, "span of the rafters", section.to_owned()).note(how);
+        let mut bare = finding.clone();
+        (bare.unit, bare.found) = (Unit::Inches, Some(self.run));
+        let (loads, lumber) = match (book.roof_loads(), lumber(book)) {
+            (Ok(loads), Ok(lumber)) => (loads, lumber),
+            (loads, lumber) => {
+                let missing = [loads.err(), lumber.err()].into_iter().flatten().flatten();
+                return bare.missing(&missing.collect::<Vec<_>>());
+            }
+        };
+        let (Some(size), Some(dead)) = (listed(&plan.rafter.stock), book.checks.dead) else {
+            return bare
+                .verdict(Verdict::NeedsDesign)
+                .note("no listed size fits inside this section");
+        };
+        let low = self.rise <= low_rise_in_12() + LAST_BITS;
+        let answers = loads.into_iter().map(|load| {
+            let case = SpanCase::rafter(
+                lumber.0,
+                lumber.1,
+                size,
+                self.carried,
+                load,
+                dead,
+                book.checks.ceiling_on_rafters || low,
+            );
+            let case =
+                if book.checks.ceiling_on_rafters { under_ceiling(book, case) } else { case };
+            Held::new(case, book.checks.edition)
+        });
+        let held = match shortest(answers) {
+            Ok(shortest) => shortest,
+            Err(why) => return bare.verdict(Verdict::NeedsDesign).note(why),
+        };
+        let mut finding = held.tell(finding, section, book.checks.edition);
+        if low && !book.checks.ceiling_on_rafters {
+            finding = finding.told().note(Note::with(
+                format!(
+                    "at {{}} and lower the deflection limit is L/{} (Table R301.7), that of the tables with the ceiling attached; \
+                     L/{} is for steeper slopes",
+                    show(RuleId::DeflOther.figure()),
+                    show(RuleId::DeflRafterNoCeiling.figure())
+                ),
+                [RiseIn12(low_rise_in_12())],
+            ));
         }
-    };
-    let (Some(size), Some(dead)) = (listed(&plan.rafter.stock), book.checks.dead) else {
-        return bare.verdict(Verdict::NeedsDesign).note("no listed size fits inside this section");
-    };
-    let low = plan.rafter.pitch.unit_rise() <= low_rise_in_12() + LAST_BITS;
-    let answers = loads.into_iter().map(|load| {
-        let case = SpanCase::rafter(
-            lumber.0,
-            lumber.1,
-            size,
-            book.carried_width(),
-            load,
-            dead,
-            book.checks.ceiling_on_rafters || low,
-        );
-        let case = if book.checks.ceiling_on_rafters { under_ceiling(book, case) } else { case };
-        Held::new(case, book.checks.edition)
-    });
-    let held = match shortest(answers) {
-        Ok(shortest) => shortest,
-        Err(why) => return bare.verdict(Verdict::NeedsDesign).note(why),
-    };
-    let mut finding = held.tell(finding, off_the_table(book, true), book.checks.edition);
-    if low && !book.checks.ceiling_on_rafters {
-        finding = finding.told().note(Note::with(
-            format!(
-                "at {{}} and lower the deflection limit is L/{} (Table R301.7), that of the tables with the ceiling attached; \
-                 L/{} is for steeper slopes",
-                show(RuleId::DeflOther.figure()),
-                show(RuleId::DeflRafterNoCeiling.figure())
-            ),
-            [RiseIn12(low_rise_in_12())],
-        ));
+        if book.checks.ceiling_on_rafters {
+            finding = of_finish(book, finding);
+        }
+        let finding = held.or_design(against(finding, held.span_in));
+        of_section(finding, &plan.rafter.stock, size)
     }
-    if book.checks.ceiling_on_rafters {
-        finding = of_finish(book, finding);
-    }
-    let finding = held.or_design(adjusted(book, finding, run, held.span_in));
-    of_section(finding, &plan.rafter.stock, size)
 }
 
 /// The span with the code's factor for a raised tie, compared with the run.
@@ -269,8 +297,8 @@ fn shortest(answers: impl Iterator<Item = Result<Held, StrengthFault>>) -> Resul
 }
 
 /// The section on spans to cite if no table is named.
-fn off_the_table(book: &Book<'_>, is_rafter: bool) -> &'static str {
-    match (book.checks.edition, is_rafter) {
+fn off_the_table(edition: Edition, is_rafter: bool) -> &'static str {
+    match (edition, is_rafter) {
         (Edition::Irc2015, true) => "R802.5",
         (Edition::Irc2015, false) => "R802.4",
         (_, true) => "R802.4.1",
@@ -375,7 +403,7 @@ fn joist(book: &Book<'_>, load: &AtticLoad) -> Finding {
     let finding = book.of_table(
         CheckId::CeilingJoistSpan,
         "span of the ceiling joists",
-        off_the_table(book, false).to_owned(),
+        off_the_table(book.checks.edition, false).to_owned(),
     );
     let whole = plan.rafter.span.inches();
     let longest = match (plan.joists, book.checks.joist_span) {
@@ -389,7 +417,7 @@ fn joist(book: &Book<'_>, load: &AtticLoad) -> Finding {
     };
     let mut bare = finding.clone();
     (bare.unit, bare.found) = (Unit::Inches, Some(longest));
-    let lumber = match lumber(book) {
+    let lumber = match lumber(&book.code()) {
         Ok(lumber) => lumber,
         Err(missing) => return bare.missing(&missing),
     };
@@ -404,7 +432,7 @@ fn joist(book: &Book<'_>, load: &AtticLoad) -> Finding {
         psf(load.live_psf),
         psf(load.dead_psf),
     );
-    let held = match Held::new(under_ceiling(book, case), book.checks.edition) {
+    let held = match Held::new(under_ceiling(&book.code(), case), book.checks.edition) {
         Ok(held) => held,
         Err(fault) => return bare.verdict(Verdict::NeedsDesign).note(fault.to_string()),
     };
@@ -415,7 +443,10 @@ fn joist(book: &Book<'_>, load: &AtticLoad) -> Finding {
             None => "building line to building line",
         },
     );
-    let finding =
-        held.or_design(held.tell(finding, off_the_table(book, false), book.checks.edition));
-    of_section(of_finish(book, finding), &plan.joist, size)
+    let finding = held.or_design(held.tell(
+        finding,
+        off_the_table(book.checks.edition, false),
+        book.checks.edition,
+    ));
+    of_section(of_finish(&book.code(), finding), &plan.joist, size)
 }

@@ -2,12 +2,13 @@
 
 use crate::catalog::code_rules;
 use crate::facts::caution;
+use crate::facts::check::unlooked;
 use crate::facts::record::{keys, row};
 use crate::measure::{Units, Writing, trim};
 use crate::plan::field::NOT_SET;
 use crate::plan::{Used, Value};
 use crate::rules::walk::{self, NAILS_TO_COUNT, Who};
-use crate::rules::{Book, Finding, Verdict, known};
+use crate::rules::{Code, Finding, Verdict, known};
 
 use super::findings::Held;
 use super::page::Page;
@@ -26,7 +27,7 @@ pub(super) const WORKINGS_ARE_IN_INCHES: &str =
 /// findings by who must act, worst first.
 #[must_use]
 pub fn text(
-    book: &Book<'_>,
+    book: &Code<'_>,
     found: &[Finding],
     used: &[Used],
     look: &Look,
@@ -50,7 +51,7 @@ pub fn text(
         page.say_all(findings::standing(found, Verdict::NotChecked, look.writing));
         page.say_all(findings::noted(found));
         page.table(&by_who(found));
-        page.notes(&book.frame.notes);
+        page.notes(book.sticks.notes);
     });
     page.more("", || {
         heading(book, found, look.writing).iter().map(|words| wrapped(words, 2, look)).collect()
@@ -110,14 +111,14 @@ fn by_who(found: &[Finding]) -> Table {
 
 /// What the roof is checked against; then, a sentence each: what fails and by how much, what needs
 /// design, what to set so that it is checked, and how many meet.
-pub(super) fn heading(book: &Book<'_>, found: &[Finding], writing: Writing) -> Vec<String> {
+pub(super) fn heading(book: &Code<'_>, found: &[Finding], writing: Writing) -> Vec<String> {
     let mut told = vec![format!("{}.", against(book))];
     told.extend(standing(found, writing));
     told
 }
 
 /// What the roof is checked against.
-fn against(book: &Book<'_>) -> String {
+fn against(book: &Code<'_>) -> String {
     let name = book.plan().rafter.name.as_deref().map_or(String::new(), |name| format!("{name}: "));
     let text = match book.checks.jurisdiction {
         Some(state) => format!("with the amendments of {state} that are known here"),
@@ -139,7 +140,7 @@ pub(super) fn standing(found: &[Finding], writing: Writing) -> Vec<String> {
 
 /// Every value used by frame and findings, except unset ones and limits that are the code's; and the
 /// keys of the unset ones.
-pub(super) fn all_values(book: &Book<'_>, used: &[Used]) -> (Vec<Used>, Vec<&'static str>) {
+pub(super) fn all_values(book: &Code<'_>, used: &[Used]) -> (Vec<Used>, Vec<&'static str>) {
     let not_set = |used: &&Used| used.value == Value::Words(NOT_SET.to_owned());
     let of_the_code = |used: &&Used| used.field.table() == "limits" && !used.given;
     let shown = book
@@ -155,7 +156,7 @@ pub(super) fn all_values(book: &Book<'_>, used: &[Used]) -> (Vec<Used>, Vec<&'st
 }
 
 /// Every value used by frame and findings; unset ones are in one line.
-fn all_used(book: &Book<'_>, used: &[Used], look: &Look) -> String {
+fn all_used(book: &Code<'_>, used: &[Used], look: &Look) -> String {
     let (shown, keys) = all_values(book, used);
     let mut text = findings::used(&shown, look.writing).text(look);
     if !keys.is_empty() {
@@ -185,8 +186,8 @@ row! {
 }
 
 /// The rules in force that are not checked here, section by section; `None` if there are none.
-pub(super) fn not_looked_at(book: &Book<'_>) -> Option<Table> {
-    let all = known::not_looked_at(book.checks.edition, book.checks.jurisdiction);
+pub(super) fn not_looked_at(book: &Code<'_>) -> Option<Table> {
+    let all = unlooked(book);
     let title =
         format!("Not looked at: {} of {}", count(all.len(), "rule", "rules"), book.checks.edition);
     let rows =
@@ -194,7 +195,7 @@ pub(super) fn not_looked_at(book: &Book<'_>) -> Option<Table> {
     (!all.is_empty()).then(|| Table::of(title, rows, Writing::default()))
 }
 
-fn heading_text(book: &Book<'_>, found: &[Finding], look: &Look) -> String {
+fn heading_text(book: &Code<'_>, found: &[Finding], look: &Look) -> String {
     heading(book, found, look.writing).iter().map(|words| wrapped(words, 2, look)).collect()
 }
 
@@ -211,7 +212,7 @@ pub(super) const HOW_TO_WALK: &str = "In the order in which a roof is walked at 
 
 /// The stops of the walk; `blank` is the space for the measure.
 pub(super) fn halts(
-    book: &Book<'_>,
+    book: &Code<'_>,
     found: &[Finding],
     blank: &'static str,
     writing: Writing,
@@ -255,7 +256,7 @@ fn halt_table(title: &str, of: &[&Finding], blank: &'static str, writing: Writin
 
 /// The findings as a list for the walk: a box to check, what to measure, the limit, what is drawn.
 #[must_use]
-pub fn walkthrough(book: &Book<'_>, found: &[Finding], look: &Look) -> String {
+pub fn walkthrough(book: &Code<'_>, found: &[Finding], look: &Look) -> String {
     let mut page = heading_text(book, found, look);
     page.push_str(&wrapped(HOW_TO_WALK, 2, look));
     for halt in halts(book, found, "________", look.writing) {

@@ -1,10 +1,11 @@
 //! `frame` on one page for a roof that is more than one gable: its sticks, faces and edges.
 
+use crate::facts::caution;
 use crate::facts::faces::{self as facts, EdgeJson, EdgeTotal, PlaneJson};
-use crate::facts::frame::StickJson;
+use crate::facts::frame::{self as cut_list, StickJson};
 use crate::facts::record::keys;
-use crate::facts::{any_roof, caution};
-use crate::frame::Member;
+use crate::facts::under_edges::{UnderEdgeJson, of_sticks};
+use crate::frame::{HungFrame, Sticks};
 use crate::measure::{Length, Note};
 use crate::plan::GablePlan;
 use crate::roof::{Face, Roof};
@@ -17,7 +18,7 @@ use super::{Depth, Look, Table};
 pub fn text(
     plan: &GablePlan,
     (roof, heel): (&Roof, Length),
-    (members, notes): (&[Member], &[Note]),
+    (sticks, notes): (Option<Sticks<'_>>, &[Note]),
     look: &Look,
     depth: Depth,
 ) -> String {
@@ -37,26 +38,42 @@ pub fn text(
         "Everything is measured on the planes of the rafters' top edges, {} plumb above the plate at every building line.",
         writing.length(heel),
     ));
-    let sticks = || any_roof::patterns(plan, members).into_iter().map(StickJson::of);
-    if !members.is_empty() {
-        let count: usize = members.iter().map(Member::count).sum();
-        let patterns = if members.len() == 1 { "pattern" } else { "patterns" };
+    if let Some(sticks) = sticks {
+        let list = || cut_list::patterns(sticks).map(StickJson::of);
+        let patterns = if sticks.members.len() == 1 { "pattern" } else { "patterns" };
+        let lacks = sticks.hung.map(HungFrame::lacks).unwrap_or_default();
+        let lacks = match lacks.as_slice() {
+            [] => String::new(),
+            lacks => format!("; not framed here yet: {}", lacks.join(", ")),
+        };
         page.say(&format!(
-            "{count} sticks in {} {patterns}: rafters, ridges, hips, valleys, plates and eave boards; ceiling joists, ties, gable studs and rakes are not among them yet.",
-            members.len()
+            "{} sticks in {} {patterns}{lacks}.",
+            sticks.count(),
+            sticks.members.len()
         ));
-        let first = Table::of("Cut list", sticks(), writing);
+        let first = Table::of("Cut list", list(), writing);
         page.list(
             first.picked(keys!(StickJson: mark, what, count, section, blank_in, order_length_ft)),
         );
+        let edges = || {
+            Table::of("Hips and valleys, along the middle of the top", of_sticks(sticks), writing)
+        };
+        let lengths = keys!(UnderEdgeJson: mark, line_length_in, shortening_in, body_length_in, tail_length_in, drop_in, backing);
+        page.list(edges().picked(lengths));
+        page.more("cuts of hips and valleys", || {
+            let cuts =
+                keys!(UnderEdgeJson: mark, plumb_cut_deg, level_cut_deg, head_cuts, tail_cuts);
+            let table = edges().picked(cuts);
+            if table.is_empty() { String::new() } else { table.text(look) }
+        });
         page.more("end cuts", || {
             let title = "Cut list (angles in degrees off a square cut)";
             let columns = keys!(StickJson: mark, what, count, blank_in, end_cuts, other_settings);
-            Table::of(title, sticks(), writing).picked(columns).text(look)
+            Table::of(title, list(), writing).picked(columns).text(look)
         });
         page.more("marks", || {
             let columns = keys!(StickJson: mark, hook, top_edge, bottom_edge);
-            Table::of("Marks", sticks(), writing).picked(columns).text(look)
+            Table::of("Marks", list(), writing).picked(columns).text(look)
         });
     }
     let faces = Table::of("Faces", facts::planes(roof), writing);

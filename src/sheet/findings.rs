@@ -164,14 +164,24 @@ impl Page<'_> {
     }
 }
 
-/// What fails or needs design, worst first: `Fails: bearing on the plate: 1", at least 1-1/2" (R802.6); 1/2" too short`.
+/// True for what waits for no value: nothing here looks at it, whatever is set.
+fn is_left_alone(finding: &Finding) -> bool {
+    finding.verdict == Verdict::NotChecked
+        && finding.missing.is_empty()
+        && !finding.notes.is_empty()
+}
+
+/// What fails, needs design, or waits for no value and is not checked, worst first: `Fails: bearing on the plate: 1", at least 1-1/2" (R802.6); 1/2" too short`.
 pub(super) fn open(found: &[Finding], writing: Writing) -> Vec<String> {
-    let mut open: Vec<&Finding> =
-        found.iter().filter(|finding| finding.verdict.is_open()).collect();
+    let mut open: Vec<&Finding> = found
+        .iter()
+        .filter(|finding| finding.verdict.is_open() || is_left_alone(finding))
+        .collect();
     open.sort_by_key(|finding| finding.verdict);
     let told = open.into_iter().map(|finding| {
         let verdict = match finding.verdict {
             Verdict::Fails => "FAILS",
+            Verdict::NotChecked => "NOT CHECKED",
             _ => "NEEDS DESIGN",
         };
         let figures: Vec<String> =

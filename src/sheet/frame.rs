@@ -108,7 +108,7 @@ fn sticks<'a>(
     frame: &'a Frame,
     members: impl IntoIterator<Item = &'a Member>,
 ) -> impl Iterator<Item = StickJson> {
-    members.into_iter().map(|member| StickJson::of(facts::Pattern::of(frame, member)))
+    members.into_iter().map(|member| StickJson::of(facts::Pattern::of(frame.sticks(), member)))
 }
 
 /// The cut list of some of a frame's members: every pattern, with the columns asked for.

@@ -44,7 +44,7 @@ pub fn text(frame: &Frame, look: &Look, depth: Depth) -> String {
 fn marks_apart(line: &LayoutLine, writing: Writing) -> String {
     let marks = if line.marks.is_empty() { &line.joist_marks } else { &line.marks };
     let list: Vec<String> = marks.iter().map(|mark| writing.length(*mark)).collect();
-    format!("{}, from the {}: {}", capital(line.on), line.from, list.join(", "))
+    format!("{}, from the {}: {}", capital(&line.on), line.from, list.join(", "))
 }
 
 /// How every line is marked.

@@ -37,6 +37,7 @@ pub mod rafter;
 pub mod scale;
 pub mod set;
 pub mod sheathing;
+pub mod sides;
 pub mod spans;
 pub mod square;
 pub mod svg;

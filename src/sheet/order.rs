@@ -29,8 +29,13 @@ pub fn text(order: &Order, used: &[Vec<Used>], look: &Look, depth: Depth) -> Str
     let metric = look.writing.units == Units::Millimeters;
     let mut page = Page::new(look, depth);
     let name = title(&order.tags());
+    // of planes that are not laid much is left out: that comes before the list
+    let is_partial = order.buildings.iter().any(|one| one.sheets.laid().is_none());
     page.first(|page| {
         page.say(&what_in_short(order, name.as_deref(), metric));
+        if is_partial {
+            page.say(&not_in_this_order(order, look.writing));
+        }
         page.list(all_trades(order, look.writing));
     });
     page.more("", || wrapped(&heading(order, name.as_deref(), metric), 2, look));
@@ -63,8 +68,9 @@ pub fn text(order: &Order, used: &[Vec<Used>], look: &Look, depth: Depth) -> Str
     if !order.left_out.is_empty() {
         let left_out = order.left_out.iter().map(|words| words.write(look.writing));
         page.first(|page| {
-            let list: Vec<String> = left_out.clone().collect();
-            page.say(&format!("Not in this order: {}.", list.join("; ")));
+            if !is_partial {
+                page.say(&not_in_this_order(order, look.writing));
+            }
         });
         page.more("", || {
             let lines = left_out.clone().map(|words| wrapped(&format!("  {words}"), 4, look));
@@ -85,6 +91,12 @@ pub fn text(order: &Order, used: &[Vec<Used>], look: &Look, depth: Depth) -> Str
     }
     page.caution(caution::ORDER_IN_SHORT, caution::ORDER);
     page.end()
+}
+
+/// What the order does not count, in a sentence.
+fn not_in_this_order(order: &Order, writing: Writing) -> String {
+    let list: Vec<String> = order.left_out.iter().map(|words| words.write(writing)).collect();
+    format!("Not in this order: {}.", list.join("; "))
 }
 
 /// The list in one table, each line with its trade.
@@ -184,8 +196,9 @@ fn writing(metric: bool) -> Writing {
 /// By which rules the sheets are fewest.
 fn fewest_sheets(order: &Order, metric: bool) -> String {
     let writing = writing(metric);
+    let decks = order.buildings.iter().filter_map(|one| Some(one.sheets.laid()?.1));
     let mut rules: Vec<String> =
-        order.buildings.iter().map(|one| one.deck.rules(|length| writing.length(length))).collect();
+        decks.map(|deck| deck.rules(|length| writing.length(length))).collect();
     rules.dedup();
     let each = if order.building_count() > 1 { " for each building" } else { "" };
     match rules.as_slice() {
@@ -406,12 +419,24 @@ fn explained(order: &Order, look: &Look) -> String {
     text
 }
 
+/// What is on no list because it is not framed here.
+fn not_listed(lacks: &[String]) -> Option<String> {
+    (!lacks.is_empty()).then(|| format!("Not in this list: {}.", lacks.join("; ")))
+}
+
 /// What every section needs; then its plan with every bar drawn.
 #[must_use]
-pub fn cut_plans(sections: &[SectionOrder], tags: &[Tag], look: &Look, depth: Depth) -> String {
+pub fn cut_plans(
+    sections: &[SectionOrder],
+    lacks: &[String],
+    tags: &[Tag],
+    look: &Look,
+    depth: Depth,
+) -> String {
     let name = title(tags).map_or(String::new(), |name| format!("{name}: "));
     let mut page = Page::new(look, depth);
     page.say(&format!("{name}{}", of_all_plans(sections, tags, look.writing)));
+    page.say_all(not_listed(lacks));
     page.say_all(about_marks(tags));
     page.first(|page| {
         page.gap();

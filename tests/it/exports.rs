@@ -14,6 +14,19 @@ const ROOFS: [&str; 4] = [
     "examples/odd/metric.toml",
 ];
 
+/// Roofs that are more than one gable: hips, a shed, a wing with valleys, both.
+const SHAPES: [&str; 5] = [
+    "tests/data/roofs/01-hip-both-ends.toml",
+    "tests/data/roofs/04-shed.toml",
+    "tests/data/roofs/05-L.toml",
+    "tests/data/roofs/07-cross-hip-wings.toml",
+    "docs/guide/l-shape.toml",
+];
+
+fn all_shapes() -> impl Iterator<Item = &'static str> {
+    ROOFS.into_iter().chain(SHAPES)
+}
+
 const FORMS: [&str; 7] = ["dxf", "ifc", "gltf", "obj", "csv", "xlsx", "json"];
 
 #[track_caller]
@@ -58,7 +71,7 @@ fn equal_roofs_give_equal_files() {
 #[test]
 fn csv_and_json_are_those_of_the_frame() {
     for form in ["csv", "json"] {
-        for roof in ROOFS {
+        for roof in all_shapes() {
             let frame = stepoff(&["frame", roof, "--format", form]);
             let output = stepoff(&["export", roof, "--to", form]);
             assert!(frame.stdout == output.stdout, "{roof} {form}");
@@ -108,7 +121,7 @@ fn handles(bytes: &[u8]) -> BTreeMap<(String, String), BTreeSet<String>> {
 
 #[test]
 fn the_drawing_is_read_with_its_units_layers_and_sticks() {
-    for roof in ROOFS {
+    for roof in all_shapes() {
         for (unit, code) in
             [("inches", dxf::enums::Units::Inches), ("mm", dxf::enums::Units::Millimeters)]
         {
@@ -203,7 +216,7 @@ fn scene(bytes: &[u8]) -> (gltf_json::Root, Vec<u8>) {
 #[test]
 fn the_scene_has_a_node_for_every_stick_and_a_mesh_for_every_pattern() {
     use gltf_json::validation::Validate;
-    for roof in ROOFS {
+    for roof in all_shapes() {
         let (root, numbers) = scene(&export(roof, "gltf", &[]));
         let mut faults = Vec::new();
         root.validate(&root, gltf_json::Path::new, &mut |path, error| {
@@ -227,13 +240,31 @@ fn the_scene_has_a_node_for_every_stick_and_a_mesh_for_every_pattern() {
             assert!(end <= numbers.len() as u64);
         }
         // y is up: nothing of a roof is far below the plates, and its ridge is its top
-        let top = frame(roof)["ridge"]["top_above_plate_in"].as_f64().unwrap() * 0.0254;
+        let frame = frame(roof);
+        let top = [&frame["ridge"]["top_above_plate_in"], &frame["top_in"]];
+        let top = top.into_iter().find_map(Value::as_f64).unwrap() * 0.0254;
         let highest = root
             .nodes
             .iter()
             .map(|node| f64::from(node.translation.unwrap()[1]))
             .fold(f64::NEG_INFINITY, f64::max);
         assert!(highest < top && highest > 0.0, "{roof}: {highest} of {top}");
+    }
+}
+
+/// Every form of every shape has sticks: no form falls back to something else.
+#[test]
+fn every_shape_is_written_in_every_form() {
+    for roof in SHAPES {
+        for form in FORMS {
+            assert!(export(roof, form, &[]).len() > 1000, "{roof} {form}");
+        }
+        let all = sticks(roof);
+        let groups = String::from_utf8(export(roof, "obj", &[])).unwrap();
+        let named: BTreeSet<&str> =
+            groups.lines().filter_map(|line| line.strip_prefix("g ")).collect();
+        assert_eq!(named, all.keys().map(String::as_str).collect(), "{roof}");
+        assert!(all.len() > 15, "{roof}");
     }
 }
 
@@ -295,7 +326,7 @@ fn identities(model: &Instances) -> BTreeMap<String, String> {
 
 #[test]
 fn every_reference_resolves_and_every_identity_is_its_own() {
-    for roof in ROOFS {
+    for roof in all_shapes() {
         let model = model(roof);
         let mut used = HashSet::new();
         let mut ids = HashSet::new();
@@ -330,6 +361,36 @@ fn every_reference_resolves_and_every_identity_is_its_own() {
         for id in sticks(roof).keys() {
             assert!(found.contains_key(id), "{id}");
         }
+    }
+}
+
+/// One slab a face, and the standard's word for the roof.
+#[test]
+fn the_roof_of_any_shape_has_a_slab_for_each_face() {
+    for (roof, word) in [
+        (ROOFS[0], ".GABLE_ROOF."),
+        (SHAPES[0], ".HIP_ROOF."),
+        (SHAPES[1], ".SHED_ROOF."),
+        (SHAPES[2], ".USERDEFINED."),
+    ] {
+        let model = model(roof);
+        let of = |kind: &str| -> Vec<Vec<String>> {
+            let own = model.values().filter(|(is, _)| is == kind);
+            own.map(|(_, written)| values(written)).collect()
+        };
+        let mut slabs: Vec<String> =
+            of("IFCSLAB").iter().map(|slab| slab[7].trim_matches('\'').to_owned()).collect();
+        let faces = frame(roof)["planes"].as_array().unwrap().clone();
+        let mut wanted: Vec<String> =
+            faces.iter().map(|face| format!("plane {}", face["face"].as_str().unwrap())).collect();
+        slabs.sort();
+        wanted.sort();
+        assert_eq!(slabs, wanted, "{roof}");
+        let roofs = of("IFCROOF");
+        assert_eq!(roofs.len(), 1);
+        assert_eq!(roofs[0][8], word);
+        // a word of one's own needs its words (IFC4, IfcRoof, CorrectPredefinedType)
+        assert_eq!(word == ".USERDEFINED.", roofs[0][4] != "$", "{roof}");
     }
 }
 

@@ -6,6 +6,7 @@
 )]
 
 mod answers;
+mod any_roof;
 mod check_by_hand;
 mod checks;
 mod circles;

@@ -55,7 +55,7 @@ fn cut(plans: &[OrderPlan], frames: &[Frame], prices: &Prices) -> Vec<SectionOrd
         .iter()
         .zip(frames)
         .zip(tags(plans))
-        .map(|((plan, frame), tag)| Framed { tag, frame, buy: &plan.buy })
+        .map(|((plan, frame), tag)| Framed { tag, sticks: frame.sticks(), buy: &plan.buy })
         .collect();
     lumber::asks(&framed, prices, Units::Feet)
         .into_iter()
@@ -79,7 +79,7 @@ fn order(plans: &[OrderPlan], prices: Option<&Prices>) -> Order {
         .map(|((plan, frame), tag)| {
             let roof_deck = RoofDeck::of(frame, &plan.deck, false);
             let deck = lay(&roof_deck.ask, &Watch::none()).unwrap();
-            Roof { tag, plan, frame, roof_deck, deck }
+            Roof { tag, plan, sticks: frame.sticks(), laid: Some((roof_deck, deck)) }
         })
         .collect();
     Order::new(roofs, sections, prices, Units::Feet)

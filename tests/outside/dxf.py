@@ -55,13 +55,16 @@ for name, factor in roofs():
                 for a, b in zip(found, good):
                     close(a, b, absolute=1e-6, what=f"{id} in plan")
     assert seen["PLAN"] == seen["SOLID"] == set(wanted), "every stick in plan and in space"
-    assert {"common rafter"} <= {wanted[id][0]["role"] for id in seen["SECTION"]}
+    is_gable = "ridge" in report(name)
+    # a section is drawn of one gable alone
+    assert ("common rafter" in {wanted[id][0]["role"] for id in seen["SECTION"]}) == is_gable
     marks = [entity for entity in entities if entity.dxf.layer == "PLAN-MARKS"]
     assert len(marks) == len(wanted), "every stick's mark"
-    job = next(used["value"] for used in report(name)["used"] if used["key"] == "job.name")
+    job = next((used["value"] for used in report(name)["used"] if used["key"] == "job.name"), None)
     titles = [entity.dxf.text for entity in entities if entity.dxf.layer.endswith("-TITLE")]
     # a percent sign doubled would be read as an order, so it is parted
-    assert titles.count(job.replace("%%", "% % ")) == 3, titles
+    if job is not None:
+        assert titles.count(job.replace("%%", "% % ")) == (3 if is_gable else 2), titles
     handles = [entity.dxf.handle for entity in entities]
     assert len(set(handles)) == len(handles)
     print(f"{name}.dxf: no errors, no fixes, {len(entities)} entities")

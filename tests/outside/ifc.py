@@ -68,7 +68,7 @@ for name, factor in roofs():
         close(profile.YDim * meter / inch, stick["depth_in"])
     plates = model.by_type("IfcPlate")
     slabs = {slab.Tag: slab for slab in model.by_type("IfcSlab")}
-    assert set(slabs) == {"plane A", "plane B"}
+    assert set(slabs) == {f"plane {plane['face']}" for plane in report(name)["planes"]}
     (roof,) = model.by_type("IfcRoof")
     assert set(element.get_decomposition(roof)) >= set(slabs.values())
     rafters = [solids[id] for id in wanted if wanted[id][0]["role"] == "common rafter"]

@@ -24,7 +24,7 @@ pub(super) struct LayView {
 /// One line to mark.
 #[derive(Debug, Serialize)]
 struct Line {
-    on: &'static str,
+    on: String,
     /// Where the tape is hooked.
     from: &'static str,
     x_side: &'static str,
@@ -73,7 +73,7 @@ fn of_line(frame: &Frame, line: &LayoutLine, writing: Writing) -> Line {
         covers: part(stick.covers),
     });
     Line {
-        on: line.on,
+        on: line.on.clone().into_owned(),
         from: line.from,
         x_side: line.x_side,
         length: writing.length(line.length),

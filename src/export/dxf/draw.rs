@@ -4,12 +4,12 @@ use super::file::Tag;
 use super::label::{Labels, Room};
 use super::placed::{Outline, Placed, aside, placed, shown_pair, side, stations};
 use super::view::outline;
-use super::{Drawing, MARK_IN, MARKS, Part, SLAB_IN, WALLS, upright};
+use super::{BETWEEN_IN, Drawing, MARK_IN, MARKS, Part, SLAB_IN, WALLS, upright};
 use crate::export::dxf::file::Anchor;
 use crate::export::unit::FileUnit;
 use crate::frame::Kind;
 use crate::frame::stick::Side;
-use crate::frame::{Edge, Role};
+use crate::frame::{Edge, Frame, Role};
 use crate::geom::DVec2;
 use crate::measure::quantity::{InInches, in_degrees};
 use crate::measure::tolerance::HAIR;
@@ -17,38 +17,50 @@ use crate::measure::{Length, trim};
 use crate::sheet::projection::Sight;
 
 impl Drawing<'_> {
-    /// The framing plan; `over` is how far the boards reach past the building lines.
-    pub(super) fn plan(&mut self, over: f64) {
-        let frame = self.frame;
-        let site = &frame.site;
+    /// The framing plan; gives where the next drawing may begin beside it.
+    pub(super) fn plan(&mut self) -> f64 {
+        let plan = self.sticks.plan;
+        let (length, span) = (plan.length.inches(), plan.rafter.span.inches());
+        // how far it reaches past the building lines, and where it ends
+        let (over, rake, end) = match self.sticks.gable {
+            Some(frame) => {
+                let boards = plan.rafter.boards().inches();
+                let rake = frame.site.rake;
+                (frame.site.tail.max(0.0) + boards, rake, length + rake)
+            }
+            None => {
+                let (low, high) = self.sticks.extent();
+                (-low.y, -low.x, high.x)
+            }
+        };
         self.sticks(Part::Plan, Sight::PLAN, DVec2::ZERO, &|_| true);
-        let (near, far) = (DVec2::ZERO, DVec2::new(site.length, 0.0));
+        let (near, far) = (DVec2::ZERO, DVec2::new(length, 0.0));
         let low = -over - 14.0;
-        let text = self.length(site.length);
+        let text = self.length(length);
         self.dimension(Part::Plan, "length", near, far, low, &text);
-        let text = self.length(site.span);
-        let wall = DVec2::new(-site.rake - 14.0, 0.0);
-        let up = DVec2::Y * site.span;
+        let text = self.length(span);
+        let wall = DVec2::new(-rake - 14.0, 0.0);
+        let up = DVec2::Y * span;
         self.dimension(Part::Plan, "span", wall, wall + up, 8.0, &text);
-        if site.rake > 0.0 {
-            let text = self.length(site.rake);
-            let out = far + DVec2::X * site.rake;
+        if rake > 0.0 && self.sticks.gable.is_some() {
+            let text = self.length(rake);
+            let out = far + DVec2::X * rake;
             self.dimension(Part::Plan, "rake", far, out, low, &text);
         }
         self.title(
             Part::Plan,
-            DVec2::new(-site.rake, low - 20.0),
+            DVec2::new(-rake, low - 20.0),
             &[format!(
                 "framing plan; x along the ridge from the near end wall, y from eave A; rafters {} at {} on center",
-                frame.plan.rafter.stock.write(self.unit.writing().units),
-                self.length(frame.plan.spacing.inches()),
+                plan.rafter.stock.write(self.unit.writing().units),
+                self.length(plan.spacing.inches()),
             )],
         );
+        end + BETWEEN_IN
     }
 
     /// The building section, its eave A and the top of its plates at `at`.
-    pub(super) fn section(&mut self, at: DVec2) {
-        let frame = self.frame;
+    pub(super) fn section(&mut self, frame: &Frame, at: DVec2) {
         let site = &frame.site;
         let pair = shown_pair(frame);
         let slab =
@@ -66,7 +78,7 @@ impl Drawing<'_> {
             own && placed.low.x < slab.1 && placed.high.x > slab.0
         };
         self.sticks(Part::Section, Sight::ACROSS, at, &shows);
-        self.walls(at);
+        self.walls(frame, at);
         let place = |y: f64, z: f64| at + DVec2::new(y, z);
         let floor = -frame.plan.wall_height.inches();
         let text = self.length(site.span);
@@ -125,9 +137,9 @@ impl Drawing<'_> {
     }
 
     /// The faces of the eave walls, from the plates down to the floor.
-    fn walls(&mut self, at: DVec2) {
-        let site = &self.frame.site;
-        let floor = -self.frame.plan.wall_height.inches();
+    fn walls(&mut self, frame: &Frame, at: DVec2) {
+        let site = &frame.site;
+        let floor = -frame.plan.wall_height.inches();
         let faces = [0.0, site.plate, site.span - site.plate, site.span];
         let layer = self.note_layer(Part::Section, WALLS);
         let lines = faces
@@ -144,7 +156,7 @@ impl Drawing<'_> {
     fn sticks(&mut self, part: Part, sight: Sight, at: DVec2, shows: &dyn Fn(&Placed<'_>) -> bool) {
         let mut labels = Labels::default();
         let placed: Vec<Placed<'_>> =
-            placed(self.frame).into_iter().filter(|placed| shows(placed)).collect();
+            placed(self.sticks).into_iter().filter(|placed| shows(placed)).collect();
         let mut outlines = Vec::with_capacity(placed.len());
         for one in &placed {
             let layer = self.kind_layer(part, one.member.role.kind());
@@ -209,9 +221,8 @@ impl Drawing<'_> {
 
     /// The pattern rafter, level, the foot of its tail at `at`.
     pub(super) fn pattern(&mut self, at: DVec2) {
-        let frame = self.frame;
-        let Some(member) = frame.members.iter().find(|member| member.role == Role::CommonRafter)
-        else {
+        let members = self.sticks.members;
+        let Some(member) = members.iter().find(|member| member.role == Role::CommonRafter) else {
             return;
         };
         let layer = self.kind_layer(Part::Pattern, Kind::Rafters);
@@ -264,7 +275,7 @@ impl Drawing<'_> {
 
     /// Every stick in space.
     pub(super) fn solids(&mut self) {
-        for member in &self.frame.members {
+        for member in self.sticks.members {
             let layer = self.kind_layer(Part::Solid, member.role.kind());
             let mesh = member.stick.solid().mesh();
             for (id, axis) in member.placed_ids() {

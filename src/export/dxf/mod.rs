@@ -11,8 +11,7 @@ mod tables;
 mod view;
 
 use super::unit::FileUnit;
-use crate::frame::Frame;
-use crate::frame::Kind;
+use crate::frame::{Kind, Sticks};
 use crate::geom::DVec2;
 use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::HAIR;
@@ -33,18 +32,20 @@ const SLAB_IN: f64 = 5.0;
 /// The frame as a DXF file, release 2000.
 ///
 /// The plan is at the place of the roof (x along the ridge, y across it, from the near end and eave A).
-/// The section along the ridge and the pattern rafter are to its right. Layers are named by drawing and
+/// The section across the ridge, if the roof is one gable, and the pattern rafter are to its right. Layers are named by drawing and
 /// kind of member. The sticks in space use the same origin, on layers that are frozen at first.
 #[must_use]
-pub fn write(frame: &Frame, unit: FileUnit) -> Vec<u8> {
-    let site = &frame.site;
-    let mut drawing = Drawing { frame, file: File::new(unit), unit };
-    let over = site.tail.max(0.0) + frame.plan.rafter.boards().inches();
-    let section_at = site.length + site.rake + BETWEEN_IN + over;
-    let pattern_at = section_at + site.span + over + BETWEEN_IN;
-    drawing.plan(over);
-    drawing.section(DVec2::new(section_at, 0.0));
-    drawing.pattern(DVec2::new(pattern_at, 0.0));
+pub fn write(sticks: Sticks<'_>, unit: FileUnit) -> Vec<u8> {
+    let mut drawing = Drawing { sticks, file: File::new(unit), unit };
+    let mut next = drawing.plan();
+    if let Some(frame) = sticks.gable {
+        let site = &frame.site;
+        let over = site.tail.max(0.0) + frame.plan.rafter.boards().inches();
+        next += over;
+        drawing.section(frame, DVec2::new(next, 0.0));
+        next += site.span + over + BETWEEN_IN;
+    }
+    drawing.pattern(DVec2::new(next, 0.0));
     drawing.solids();
     drawing.file.finish()
 }
@@ -80,7 +81,7 @@ const TITLE: &str = "TITLE";
 const WALLS: &str = "WALLS";
 
 struct Drawing<'a> {
-    frame: &'a Frame,
+    sticks: Sticks<'a>,
     file: File,
     unit: FileUnit,
 }
@@ -131,7 +132,7 @@ impl Drawing<'_> {
 
     fn title(&mut self, part: Part, at: DVec2, lines: &[String]) {
         let layer = self.note_layer(part, TITLE);
-        let job = self.frame.plan.rafter.name.clone();
+        let job = self.sticks.plan.rafter.name.clone();
         let texts = job.iter().chain(lines);
         for (number, text) in texts.enumerate() {
             let height = if number == 0 { TITLE_IN } else { DIMENSION_IN };

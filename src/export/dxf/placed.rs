@@ -3,7 +3,7 @@
 use super::label::Room;
 use super::{MARK_IN, SLAB_IN};
 use crate::frame::Pair;
-use crate::frame::{Axis, EaveSide, Frame, Member, Role};
+use crate::frame::{Axis, EaveSide, Frame, Member, Role, Sticks};
 use crate::geom::{DVec2, DVec3};
 use crate::sheet::projection::Sight;
 
@@ -42,9 +42,9 @@ pub(super) struct Placed<'a> {
     pub(super) high: DVec3,
 }
 
-pub(super) fn placed(frame: &Frame) -> Vec<Placed<'_>> {
-    let mut list = Vec::with_capacity(frame.stick_count());
-    for member in &frame.members {
+pub(super) fn placed(sticks: Sticks<'_>) -> Vec<Placed<'_>> {
+    let mut list = Vec::with_capacity(sticks.count());
+    for member in sticks.members {
         for (id, axis) in member.placed_ids() {
             let corners = member.stick.solid().corners();
             let (low, high) = corners

@@ -1,7 +1,7 @@
 //! The parts of a model.
 
 use crate::deck::{Deck, RoofDeck};
-use crate::frame::Frame;
+use crate::frame::Sticks;
 use crate::plan::OrderPlan;
 
 use super::super::unit::FileUnit;
@@ -9,8 +9,8 @@ use super::super::unit::FileUnit;
 /// The parts of a model.
 #[derive(Debug, Clone, Copy)]
 pub struct Ask<'a> {
-    /// The frame.
-    pub frame: &'a Frame,
+    /// The sticks.
+    pub sticks: Sticks<'a>,
     /// Species and grade, panels: materials of the sticks and the deck.
     pub plan: &'a OrderPlan,
     /// The panels of the deck as laid; without them the roof planes are bare surfaces.

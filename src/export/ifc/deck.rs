@@ -4,9 +4,12 @@ use super::Model;
 use super::stem::{axes, direction};
 use super::step::{Id, Value};
 use crate::deck::{Deck, Piece, RoofDeck};
+use crate::frame::Frame;
 use crate::geom::DVec3;
 use crate::measure::quantity::InInches;
 use crate::measure::trim;
+use crate::plan::Blocks;
+use crate::plan::blocks::End;
 use crate::roof::Face;
 
 /// A panel's shape: width, height and thickness, inches.
@@ -17,22 +20,30 @@ struct Panel {
     thick: f64,
 }
 
+/// The standard's word for a roof (`IfcRoofTypeEnum`), with words of its own where there is none for it.
+fn kind(blocks: &Blocks) -> (&'static str, Option<&'static str>) {
+    let is_one =
+        blocks.wings.is_empty() && blocks.laid_over.is_empty() && blocks.dormers.is_empty();
+    let hips = blocks.ends.iter().filter(|end| matches!(end, End::Hip(_))).count();
+    match (is_one, blocks.shed, hips) {
+        (true, true, 0) => ("SHED_ROOF", None),
+        (true, false, 0) => ("GABLE_ROOF", None),
+        (true, false, 2) => ("HIP_ROOF", None),
+        (true, ..) => ("USERDEFINED", Some("roof with one hip end")),
+        (false, ..) => ("USERDEFINED", Some("roof of several blocks")),
+    }
+}
+
 impl Model<'_> {
     /// The roof with its planes and their panels.
     pub(super) fn roof(&mut self) -> Id {
-        let frame = self.ask.frame;
         let place = self.place(DVec3::ZERO, DVec3::X, DVec3::Z);
         let mut values = self.rooted("roof", "roof".into(), Value::Unset);
-        values.extend([
-            Value::Unset,
-            place.into(),
-            Value::Unset,
-            "roof".into(),
-            Value::Word("GABLE_ROOF"),
-        ]);
+        let (kind, words) = kind(&self.ask.sticks.plan.blocks);
+        values.extend([words.into(), place.into(), Value::Unset, "roof".into(), Value::Word(kind)]);
         let roof = self.step.add("IFCROOF", values);
-        let planes: Vec<Id> =
-            (0..frame.roof.faces.len()).map(|number| self.plane(number)).collect();
+        let faces = 0..self.ask.sticks.roof.faces.len();
+        let planes: Vec<Id> = faces.map(|number| self.plane(number)).collect();
         self.relate("IFCRELAGGREGATES", "roof has planes", vec![roof.into(), planes.into()]);
         roof
     }
@@ -40,10 +51,10 @@ impl Model<'_> {
     /// One plane: a slab made of its panels, or without panels the bare plane of the rafters' top
     /// edges.
     fn plane(&mut self, number: usize) -> Id {
-        let plane = &self.ask.frame.roof.faces[number];
+        let plane = &self.ask.sticks.roof.faces[number];
         let name = format!("plane {}", plane.name);
-        let panels = match (self.ask.deck, self.thickness()) {
-            (Some((asked, laid)), Some(thick)) => self.panels(number, asked, laid, thick),
+        let panels = match (self.ask.sticks.gable, self.ask.deck, self.thickness()) {
+            (Some(frame), Some(laid), Some(thick)) => self.panels(number, frame, laid, thick),
             _ => Vec::new(),
         };
         let shape = panels.is_empty().then(|| self.surface(plane));
@@ -76,8 +87,12 @@ impl Model<'_> {
     }
 
     fn surface(&mut self, plane: &Face) -> Id {
-        let ring: Vec<Id> = plane.outline.iter().map(|corner| self.point(*corner)).collect();
-        let face = self.face(ring);
+        let ring = |model: &mut Self, corners: &[DVec3]| -> Vec<Id> {
+            corners.iter().map(|corner| model.point(*corner)).collect()
+        };
+        let outline = ring(self, &plane.outline);
+        let holes: Vec<Vec<Id>> = plane.holes.iter().map(|hole| ring(self, hole)).collect();
+        let face = self.face(outline, holes);
         let shell = self.step.add("IFCOPENSHELL", vec![vec![face].into()]);
         let model = self.step.add("IFCSHELLBASEDSURFACEMODEL", vec![vec![shell].into()]);
         self.shape("SurfaceModel", model)
@@ -90,11 +105,17 @@ impl Model<'_> {
         written.or_else(|| checks.panel.map(|panel| panel.least_thickness_in()))
     }
 
-    fn panels(&mut self, number: usize, asked: &RoofDeck, laid: &Deck, thick: f64) -> Vec<Id> {
+    fn panels(
+        &mut self,
+        number: usize,
+        frame: &Frame,
+        (asked, laid): (&RoofDeck, &Deck),
+        thick: f64,
+    ) -> Vec<Id> {
         let material = self.panel_material(thick);
         let mut plates = Vec::new();
         for piece in laid.pieces.iter().filter(|piece| piece.plane == number) {
-            plates.push(self.panel(number, asked, laid, piece, thick));
+            plates.push(self.panel(number, frame, (asked, laid), piece, thick));
         }
         if !plates.is_empty() {
             let related: Value = plates.clone().into();
@@ -135,12 +156,11 @@ impl Model<'_> {
     fn panel(
         &mut self,
         number: usize,
-        asked: &RoofDeck,
-        laid: &Deck,
+        frame: &Frame,
+        (asked, laid): (&RoofDeck, &Deck),
         piece: &Piece,
         thick: f64,
     ) -> Id {
-        let frame = self.ask.frame;
         let site = &frame.site;
         let face = &frame.roof.faces[number];
         let out = face.slope.outward();

@@ -11,9 +11,9 @@ use crate::measure::quantity::{InInches, in_degrees};
 impl Model<'_> {
     /// All members, each pattern a type with its section, material and solid.
     pub(super) fn members(&mut self) -> Vec<Id> {
-        let frame = self.ask.frame;
-        let mut all = Vec::with_capacity(frame.stick_count());
-        for member in &frame.members {
+        let sticks = self.ask.sticks;
+        let mut all = Vec::with_capacity(sticks.count());
+        for member in sticks.members {
             let class = roles::class(member.role);
             // named after one of its sticks, because marks change when patterns come and go
             let first = member.ids.first().map_or("", String::as_str);
@@ -93,7 +93,7 @@ impl Model<'_> {
             .iter()
             .map(|face| {
                 let ring: Vec<Id> = face.iter().map(|corner| corners[*corner]).collect();
-                self.face(ring)
+                self.face(ring, Vec::new())
             })
             .collect();
         let shell = self.step.add("IFCCLOSEDSHELL", vec![faces.into()]);
@@ -182,7 +182,7 @@ impl Model<'_> {
                 properties.push(self.property(name, length, along * self.length));
             }
         }
-        if let Some(order) = member.order_length(&self.ask.frame.plan.rafter.lengths) {
+        if let Some(order) = member.order_length(self.ask.sticks.lengths()) {
             properties.push(self.property("OrderLength", length, order.inches() * self.length));
         }
         for (place, end) in ["Start", "End"].into_iter().zip(member.ends()) {

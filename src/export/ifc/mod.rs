@@ -47,7 +47,7 @@ struct Model<'a> {
 
 impl<'a> Model<'a> {
     fn new(ask: &Ask<'a>) -> Model<'a> {
-        let job = ask.frame.plan.rafter.name.clone().unwrap_or_default();
+        let job = ask.sticks.plan.rafter.name.clone().unwrap_or_default();
         let mut step = Step::default();
         let length = ask.unit.in_an_inch();
         // with millimeters areas and volumes are in meters, as is usual
@@ -101,10 +101,15 @@ impl<'a> Model<'a> {
             .add("IFCPRODUCTDEFINITIONSHAPE", vec![Value::Unset, Value::Unset, vec![body].into()])
     }
 
-    fn face(&mut self, ring: Vec<Id>) -> Id {
-        let ring = self.step.add("IFCPOLYLOOP", vec![ring.into()]);
-        let bound = self.step.add("IFCFACEOUTERBOUND", vec![ring.into(), Value::True]);
-        self.step.add("IFCFACE", vec![vec![bound].into()])
+    /// A face with an outline, and with the outlines of its holes.
+    fn face(&mut self, ring: Vec<Id>, holes: Vec<Vec<Id>>) -> Id {
+        let mut bounds = Vec::new();
+        let rings = holes.into_iter().map(|hole| ("IFCFACEBOUND", hole));
+        for (kind, ring) in std::iter::once(("IFCFACEOUTERBOUND", ring)).chain(rings) {
+            let ring = self.step.add("IFCPOLYLOOP", vec![ring.into()]);
+            bounds.push(self.step.add(kind, vec![ring.into(), Value::True]));
+        }
+        self.step.add("IFCFACE", vec![bounds.into()])
     }
 
     fn sizes(&mut self, of: &str, name: &str, sizes: &[(&str, &str, f64)]) -> Id {

@@ -114,7 +114,7 @@ pub(super) fn stem(step: &mut Step, ask: &Ask<'_>, job: &str, length: f64) -> St
     let mut values = part("building", named, floor);
     values.extend([const { Value::Unset }; 3]);
     let building = step.add("IFCBUILDING", values);
-    let level = ask.frame.plan.wall_height.inches() * length;
+    let level = ask.sticks.plan.wall_height.inches() * length;
     let storey_place = place(step, Some(floor), DVec3::Z * level, DVec3::X, DVec3::Z);
     let mut values = part("storey", "roof, from the top of the plates", storey_place);
     values.push(level.into());

@@ -2,9 +2,13 @@
 
 use std::collections::HashSet;
 
+use crate::frame::stick::Stick;
 use crate::measure::tolerance::HAIR;
+use crate::roof::{Wall, WallLine};
 
 use super::ground::Ground;
+use super::lines::Line;
+use super::measured::{ends, over_building};
 use super::piece::Hung;
 
 /// One mark of a row.
@@ -12,6 +16,8 @@ use super::piece::Hung;
 pub struct RafterMark {
     /// From the start of the row to the near side of the rafter, inches along it.
     pub at: f64,
+    /// How much of the row the rafter covers from there, inches.
+    pub covers: f64,
     /// The rafter's id.
     pub id: String,
 }
@@ -19,12 +25,14 @@ pub struct RafterMark {
 /// The marks along one side of a member.
 #[derive(Debug, Clone, PartialEq)]
 pub struct MarkRow {
-    /// What is marked: the id of a line, or `plate` with block and wall.
+    /// What is marked: the id of a line's stick, or `plate` with the wall, of a wing with its name.
     pub on: String,
     /// Where the tape is hooked.
     pub from: &'static str,
     /// Name of the face whose rafters are marked.
     pub face: String,
+    /// From the hook of the tape to the other end of what is marked, inches.
+    pub length: f64,
     /// The marks in their order.
     pub marks: Vec<RafterMark>,
 }
@@ -57,13 +65,17 @@ fn along_plates(ground: &Ground, sticks: &[Hung]) -> Vec<MarkRow> {
             let marks = on_plate.map(|stick| {
                 let station = stick.axis.origin.truncate().dot(axes.along);
                 let center = (axes.along * station).dot(along) - wall.from.dot(along);
-                RafterMark { at: center - half, id: stick.id.clone() }
+                RafterMark { at: center - half, covers: 2.0 * half, id: stick.id.clone() }
             });
             let length = wall.from.distance(wall.to);
             rows.push(MarkRow {
-                on: format!("plate {} {}", wall.block, wall.wall.word()),
-                from: "start of the wall, framing face",
+                on: match wall.block.as_str() {
+                    "main" => format!("plate {}", wall.wall.word()),
+                    block => format!("plate {block}.{}", wall.wall.word()),
+                },
+                from: corner(wall),
                 face: name.clone(),
+                length,
                 marks: marks.filter(|mark| mark.at > -HAIR && mark.at < length).collect(),
             });
         }
@@ -71,7 +83,39 @@ fn along_plates(ground: &Ground, sticks: &[Hung]) -> Vec<MarkRow> {
     rows
 }
 
-/// Each mark is where the near side of a rafter meets the side of the line's stick, measured along its middle from its foot.
+/// The corner of the building where the tape is hooked for the marks of a plate.
+fn corner(wall: &WallLine) -> &'static str {
+    match (wall.block.as_str(), wall.wall) {
+        ("main", Wall::A | Wall::B) => "near end wall, framing face",
+        ("main", Wall::Near | Wall::Far) => "wall A, framing face",
+        (_, Wall::A | Wall::B) => "end wall of the wing, framing face",
+        (_, Wall::Near | Wall::Far) => "wall A of the wing, framing face",
+    }
+}
+
+/// Where the tape is hooked on the stick of a line: how far from the foot of its edge along it, and the words for it.
+fn hook(ground: &Ground, under: &Hung, line: &Line) -> (f64, &'static str) {
+    let solid = under.stick();
+    let reach = solid.as_ref().map_or((0.0, 0.0), Stick::reach);
+    // only what stands over a wall of its own has a corner to hook at
+    if let Some(building) = over_building(ground, under).filter(|at| *at > reach.0 - HAIR) {
+        return (building, "building corner, along the middle of its top");
+    }
+    let (foot, along) = (line.foot, (line.head - line.foot).normalize());
+    if let Some([lower, _]) = solid.as_ref().filter(|_| along.z.abs() > HAIR).and_then(ends) {
+        return (lower.middle, "middle of its top at its lower end");
+    }
+    let corners = solid.iter().flat_map(|stick| stick.solid().corners());
+    let start = corners.map(|corner| (corner - foot).dot(along)).fold(f64::INFINITY, f64::min);
+    let words = if along.x.abs() > along.y.abs() {
+        "end toward the near end wall"
+    } else {
+        "end toward wall A"
+    };
+    (if start.is_finite() { start } else { 0.0 }, words)
+}
+
+/// Each mark is where the near side of a rafter meets the side of the line's stick, measured along its middle.
 fn along_lines(ground: &Ground, sticks: &[Hung]) -> Vec<MarkRow> {
     let mut rows: Vec<MarkRow> = Vec::new();
     for under in sticks.iter().filter(|stick| stick.line.is_some()) {
@@ -79,6 +123,7 @@ fn along_lines(ground: &Ground, sticks: &[Hung]) -> Vec<MarkRow> {
         let (foot, along) = (line.foot.truncate(), line.toward_head());
         let length = (line.head - line.foot).truncate().length();
         let steep = (line.head - line.foot).length() / length;
+        let (start, from) = hook(ground, under, line);
         for border in &line.borders {
             let axes = &ground.faces[border.face];
             let spread = along.dot(axes.along);
@@ -98,7 +143,12 @@ fn along_lines(ground: &Ground, sticks: &[Hung]) -> Vec<MarkRow> {
                     let station = stick.axis.origin.truncate().dot(axes.along);
                     let at = |aside: f64| (station + aside - side.dot(axes.along)) / spread;
                     let half = ground.half_rafter;
-                    RafterMark { at: at(half).min(at(-half)) * steep, id: stick.id.clone() }
+                    let (one, other) = (at(half) * steep, at(-half) * steep);
+                    RafterMark {
+                        at: one.min(other) - start,
+                        covers: (one - other).abs(),
+                        id: stick.id.clone(),
+                    }
                 })
                 .collect();
             let same = rows.iter_mut().find(|row| row.on == under.id && row.face == *name);
@@ -106,8 +156,9 @@ fn along_lines(ground: &Ground, sticks: &[Hung]) -> Vec<MarkRow> {
                 Some(row) => row.marks.extend(marks),
                 None => rows.push(MarkRow {
                     on: under.id.clone(),
-                    from: "foot of its edge, along its middle",
+                    from,
                     face: name.clone(),
+                    length: length * steep - start,
                     marks,
                 }),
             }

@@ -132,6 +132,21 @@ pub struct UnderEdgeStory {
     pub backing: [Angle; 2],
 }
 
+/// Where the stick of a sloping line passes over the building line: inches along its axis, in the middle of its top. `None`
+/// for a level one, and for one that passes over no wall.
+#[must_use]
+pub fn over_building(ground: &Ground, hung: &Hung) -> Option<f64> {
+    let line = ground.lines.get(hung.line?)?;
+    let axis = hung.axis;
+    if axis.along.z.abs() < HAIR {
+        return None;
+    }
+    let top = axis.origin + axis.up * hung.section.depth_in();
+    let seats = line.borders.iter().flat_map(|border| ground.seats(border.face));
+    let over = seats.filter(|seat| !seat.is_high);
+    over.filter_map(|seat| seat.heel.along_line(top, axis.along)).reduce(f64::max)
+}
+
 /// Measures the stick of a line; `None` for level lines and for one that is lost.
 #[must_use]
 pub fn under_edge(ground: &Ground, hung: &Hung) -> Option<UnderEdgeStory> {
@@ -139,16 +154,10 @@ pub fn under_edge(ground: &Ground, hung: &Hung) -> Option<UnderEdgeStory> {
     let stick = hung.stick()?;
     let axis = stick.axis;
     let level = axis.along.truncate().length();
-    if axis.along.z.abs() < HAIR {
-        return None;
-    }
     let top = axis.origin + axis.up * stick.section.depth_in();
-    let at = |plane: &Plane| plane.along_line(top, axis.along);
     let first = line.borders.iter().min_by_key(|border| border.face)?;
     let run = ground.faces[first.face].up.dot(axis.along.truncate()).abs();
-    let over = line.borders.iter().flat_map(|border| ground.seats(border.face));
-    let building =
-        over.filter(|seat| !seat.is_high).filter_map(|seat| at(&seat.heel)).reduce(f64::max)?;
+    let building = over_building(ground, hung)?;
     let head = (line.head - line.foot).truncate().length() / level
         + (line.foot - top).truncate().dot(line.toward_head()) / level;
     let [tail, end] = ends(&stick)?;

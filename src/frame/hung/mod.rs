@@ -10,6 +10,7 @@ pub mod choices;
 mod edges;
 pub mod face;
 pub mod fits;
+pub mod framed;
 pub mod ground;
 pub mod lines;
 pub mod marks;

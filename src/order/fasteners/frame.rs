@@ -1,7 +1,7 @@
 //! Nails of the frame: the schedule's rows over the sticks of this frame.
 
 use crate::catalog::nailing::{CountedBy, STUDS_IN, nailing};
-use crate::frame::{Frame, Member, Role};
+use crate::frame::{Member, Role, Sticks};
 use crate::measure::Note;
 use crate::measure::quantity::InInches;
 use crate::plan::{ChecksPlan, Joists};
@@ -14,12 +14,13 @@ use super::total::NailUse;
 /// Joints in the schedule have the schedule's counts, with common nails. The others are common practice
 /// and marked so. `notes` gets what could not be counted.
 #[must_use]
-pub fn of_frame(frame: &Frame, checks: &ChecksPlan, notes: &mut Vec<Note>) -> Vec<NailUse> {
+pub fn of_frame(sticks: Sticks<'_>, checks: &ChecksPlan, notes: &mut Vec<Note>) -> Vec<NailUse> {
     let edition = checks.edition;
-    let mut uses = heel::uses(frame, checks, notes);
+    let of_heels = sticks.gable.map(|frame| heel::uses(frame, checks, notes));
+    let mut uses = of_heels.unwrap_or_default();
     uses.extend(nailing().iter().map(|row| NailUse {
         nail: row.nail,
-        count: row.places * row.nails(edition) * counted(frame, checks, row.counted_by),
+        count: row.places * row.nails(edition) * counted(sticks, checks, row.counted_by),
         joint: row.joint.to_owned(),
         how: row.how(edition),
         by: row.section(edition).to_owned(),
@@ -28,31 +29,45 @@ pub fn of_frame(frame: &Frame, checks: &ChecksPlan, notes: &mut Vec<Note>) -> Ve
 }
 
 /// How many there are in the frame of the things that nails are counted by.
-fn counted(frame: &Frame, checks: &ChecksPlan, by: CountedBy) -> u64 {
-    let has = |role: Role| frame.members.iter().any(|member| member.role == role);
+fn counted(sticks: Sticks<'_>, checks: &ChecksPlan, by: CountedBy) -> u64 {
+    let has = |role: Role| sticks.members.iter().any(|member| member.role == role);
     let on_plates = || {
-        let height = frame.plan.tie_height;
-        frame.plan.joists == Joists::Beside && height.is_none_or(|height| height.inches() == 0.0)
+        let height = sticks.plan.tie_height;
+        sticks.plan.joists == Joists::Beside && height.is_none_or(|height| height.inches() == 0.0)
     };
     let applies = match by {
         CountedBy::RidgeStrap => {
-            return if checks.straps == Some(true) { frame.pairs.len() as u64 } else { 0 };
+            let pairs = sticks.gable.map_or(0, |frame| frame.pairs.len() as u64);
+            return if checks.straps == Some(true) { pairs } else { 0 };
         }
-        CountedBy::RafterAtRidgeBoard => frame.site.half_ridge > 0.0,
+        CountedBy::RafterAtRidgeBoard => has(Role::RidgeBoard) || has(Role::Hip),
         CountedBy::JoistOnPlate => on_plates(),
         CountedBy::TailAtSubfascia => has(Role::Subfascia),
         CountedBy::TailAtFascia => has(Role::Fascia),
         _ => true,
     };
-    let members = || frame.members.iter().filter(|member| member.role.nailed_by().contains(&by));
+    let members = || sticks.members.iter().filter(|member| member.role.nailed_by().contains(&by));
     match by {
         _ if !applies => 0,
         CountedBy::StudAtLedger => {
             let length = |member: &Member| member.blank().inches() * member.count() as f64;
             (members().map(length).sum::<f64>() / STUDS_IN).ceil() as u64
         }
+        // a shed's rafter sits on two plates
+        CountedBy::Rafter => members().map(|member| seats(member) * member.count() as u64).sum(),
         _ => members().map(|member| member.count() as u64).sum(),
     }
+}
+
+/// On how many plates a rafter sits: one over a corner counts once.
+fn seats(member: &Member) -> u64 {
+    if member.role != Role::CommonRafter {
+        return 1;
+    }
+    let trims = member.stick.trims.iter().enumerate();
+    let seats =
+        trims.filter(|(number, trim)| trim.name == "birdsmouth" && member.stick.takes_off(*number));
+    (seats.count() as u64).max(1)
 }
 
 #[cfg(test)]
@@ -60,6 +75,7 @@ mod tests {
     use std::collections::BTreeSet;
 
     use super::*;
+    use crate::frame::Frame;
     use crate::plan::{Entries, OrderPlan};
 
     fn built(fields: &[(&'static str, &str)]) -> (Frame, Vec<NailUse>) {
@@ -70,7 +86,7 @@ mod tests {
         }
         let plan = OrderPlan::read(&entries).unwrap();
         let frame = Frame::build(&plan.gable).unwrap();
-        let uses = of_frame(&frame, &plan.checks, &mut Vec::new());
+        let uses = of_frame(frame.sticks(), &plan.checks, &mut Vec::new());
         (frame, uses)
     }
 

@@ -41,7 +41,7 @@ mod tests {
         // 18 pairs (2 at the ends, 16 at 16 in over 22 ft), 16 joists, 6 collar ties
         let (plan, frame) = plan(&[]);
         let mut notes = Vec::new();
-        let uses = of_frame(&frame, &plan.checks, &mut notes);
+        let uses = of_frame(frame.sticks(), &plan.checks, &mut notes);
         assert_eq!(of(&uses, "rafters to plates"), 3 * 36);
         assert_eq!(of(&uses, "rafters to ridge board"), 3 * 36);
         assert_eq!(of(&uses, "ceiling joists to plates and bearing"), 6 * 16);
@@ -56,8 +56,9 @@ mod tests {
     fn snow_asks_for_more_nails_in_the_heel() {
         let (light, frame) = plan(&[]);
         let (heavy, _) = plan(&[("loads.snow", "70")]);
-        let heel =
-            |plan: &OrderPlan| of(&of_frame(&frame, &plan.checks, &mut Vec::new()), "heel joints");
+        let heel = |plan: &OrderPlan| {
+            of(&of_frame(frame.sticks(), &plan.checks, &mut Vec::new()), "heel joints")
+        };
         assert!(heel(&heavy) > heel(&light));
     }
 

@@ -1,6 +1,7 @@
 //! Everything but lumber, by trade: the panels, ties, roofing, vents and soffit for one building, with
 //! their nails.
 
+pub(super) mod any_roof;
 mod connectors;
 mod covering;
 mod left_out;
@@ -39,10 +40,10 @@ pub(super) struct Taken {
 /// The goods for one building, except lumber.
 pub(super) fn of(roof: &Roof<'_>) -> Taken {
     let mut trades = Trades::default();
-    let (panel, support) = sheathing::panel(roof.plan, roof.deck, &mut trades.notes);
+    let (panel, support) = sheathing::of_deck(roof.plan, roof.deck, &mut trades.notes);
     let thickness = sheathing::thickness(roof.plan, panel);
     let panel_nailing = fasteners::panel_nailing(&roof.plan.checks, thickness);
-    let of_frame = fasteners::of_frame(roof.frame, &roof.plan.checks, &mut trades.notes);
+    let of_frame = fasteners::of_frame(roof.frame.sticks(), &roof.plan.checks, &mut trades.notes);
     trades.nails.extend(of_frame);
     trades.nails.push(fasteners::of_deck(roof.deck, &panel_nailing));
     roof.sheathing(panel, support, panel_nailing.edge, &mut trades);

@@ -23,19 +23,30 @@ pub(in crate::order) fn thickness(plan: &OrderPlan, panel: &Panel) -> Length {
     plan.checks.panel_thickness.unwrap_or_else(|| inches(panel.least_thickness_in()))
 }
 
-/// The panel in the plan, otherwise the thinnest of at least 7/16 in that needs no edge support in the
-/// widest bay.
-pub(super) fn panel(
+/// The panel of a laid deck, and what its edges need.
+pub(super) fn of_deck(
     plan: &OrderPlan,
     deck: &Deck,
     notes: &mut Vec<Note>,
 ) -> (&'static Panel, EdgeSupport) {
+    let panel = panel(plan, &|panel| edge_support(deck, panel), notes);
+    let given = plan.checks.panel.and(plan.checks.panel_thickness);
+    (panel, edge_support_at(deck, panel, given))
+}
+
+/// The panel in the plan, otherwise the thinnest of at least 7/16 in that needs no edge support in the
+/// widest bay.
+pub(super) fn panel(
+    plan: &OrderPlan,
+    support: &dyn Fn(&Panel) -> EdgeSupport,
+    notes: &mut Vec<Note>,
+) -> &'static Panel {
     if let Some(panel) = plan.checks.panel {
-        return (panel, edge_support_at(deck, panel, plan.checks.panel_thickness));
+        return panel;
     }
     let known = || USUAL.into_iter().filter_map(Panel::rated);
     let fitting = known()
-        .find(|panel| matches!(edge_support(deck, panel), EdgeSupport::NotNeeded { .. }))
+        .find(|panel| matches!(support(panel), EdgeSupport::NotNeeded { .. }))
         .or_else(|| known().next_back())
         .unwrap_or(&panels::panels()[0]);
     notes.push(Note::with(
@@ -43,7 +54,20 @@ pub(super) fn panel(
          support. Snow or local code may require more.",
         [fitting.rating.as_str().into(), Amount::Inches(7.0 / 16.0).or_in_us("7/16 in")],
     ));
-    (fitting, edge_support(deck, fitting))
+    fitting
+}
+
+/// The note on a panel that does not span the rafters.
+pub(super) fn fails(panel: &Panel, widest: Length) -> Note {
+    Note::with(
+        "FAILS: the widest bay of {} is more than a panel rated {} spans.",
+        [inches_to(widest.inches(), 2), panel.rating.as_str().into()],
+    )
+}
+
+/// The thicknesses in which a panel is made, in words.
+pub(super) fn made_in(panel: &Panel) -> Amount {
+    Amount::Either { us: panel.made_in(Writing::default()), metric: panel.made_in(Writing::METRIC) }
 }
 
 impl Roof<'_> {
@@ -67,10 +91,7 @@ impl Roof<'_> {
         trades.needs.push(self.panels(panel));
         match support {
             EdgeSupport::NotNeeded { .. } => {}
-            EdgeSupport::Fails { widest } => trades.notes.push(Note::with(
-                "FAILS: the widest bay of {} is more than a panel rated {} spans.",
-                [inches_to(widest.inches(), 2), panel.rating.as_str().into()],
-            )),
+            EdgeSupport::Fails { widest } => trades.notes.push(fails(panel, widest)),
             EdgeSupport::Needed { clips, clips_a_bay, .. } => {
                 if self.edges_are("tongue") {
                     trades.notes.push(
@@ -117,11 +138,7 @@ impl Roof<'_> {
             }
             DeckProof::Open { least } => format!("at least {least} are needed").into(),
         };
-        let made_in = || Amount::Either {
-            us: panel.made_in(Writing::default()),
-            metric: panel.made_in(Writing::METRIC),
-        };
-        let thickness = self.plan.checks.panel_thickness.map_or_else(made_in, called);
+        let thickness = self.plan.checks.panel_thickness.map_or_else(|| made_in(panel), called);
         Need {
             least: Some(deck.floor()),
             weight_lb: Some(cubic_feet * coverage::value("panel_lb_per_ft3")),

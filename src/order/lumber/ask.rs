@@ -1,7 +1,7 @@
 //! The pieces of each section of a frame, in the form that the cutting solver takes.
 
 use crate::catalog::lumber::Section;
-use crate::frame::{Frame, Role};
+use crate::frame::{self, Frame, Role};
 use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::{HAIR, LAST_BITS};
 use crate::measure::{Length, Units};
@@ -75,8 +75,8 @@ pub struct SectionAsk {
 pub struct Framed<'a> {
     /// How its roof is called and how often it is built.
     pub tag: Tag,
-    /// The frame.
-    pub frame: &'a Frame,
+    /// Its sticks.
+    pub sticks: frame::Sticks<'a>,
     /// How its lumber is bought.
     pub buy: &'a BuyPlan,
 }
@@ -85,14 +85,14 @@ impl<'a> Framed<'a> {
     /// The frame of the only roof file.
     #[must_use]
     pub fn only(frame: &'a Frame, buy: &'a BuyPlan) -> Framed<'a> {
-        Framed { tag: Tag::only(None, buy.buildings), frame, buy }
+        Framed { tag: Tag::only(None, buy.buildings), sticks: frame.sticks(), buy }
     }
 
     /// Every part of all its buildings, with its section and whether it belongs to the walls.
     fn parts(&self) -> Vec<(&Section, bool, Part)> {
         let buildings = i64::from(self.tag.buildings);
         let mut parts = Vec::new();
-        for member in &self.frame.members {
+        for member in self.sticks.members {
             let walls = member.role == Role::Plate;
             let layers = if walls { self.buy.plate_layers } else { 1 };
             if layers > 0 {

@@ -175,7 +175,7 @@ fn strips_of(frame: &Frame, group: &[&LayoutLine], room: f64, writing: Writing) 
                 kind: line.kind,
                 title: format!(
                     "{}{continued}. Hook: {}. X {}. 1 to {}",
-                    layout::capital(line.on),
+                    layout::capital(&line.on),
                     line.from,
                     line.x_side,
                     crate::measure::trim(ratio, 2)

@@ -1,5 +1,6 @@
 //! What the sheets of a set show.
 
+use crate::deck::{Deck, RoofDeck};
 use crate::frame::{Eave, Frame};
 use crate::order::Order;
 use crate::order::fasteners::NailUse;
@@ -22,8 +23,10 @@ pub struct Matter<'a> {
     pub findings: &'a [Finding],
     /// What ties the walls, and the nails of the heel.
     pub tied: &'a Tied<'a>,
-    /// The order, with the deck and the cutting plans.
+    /// The order, with the cutting plans.
     pub order: &'a Order,
+    /// The deck as laid, with its input.
+    pub laid: (&'a RoofDeck, &'a Deck),
 }
 
 impl<'a> Matter<'a> {

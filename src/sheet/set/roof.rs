@@ -146,7 +146,7 @@ fn key_numbers(matter: &Matter<'_>, job: &Job) -> Table {
         row("sticks", count(frame.stick_count()), "of the roof"),
         row(
             "sheets",
-            count(order.first().deck.sheets()),
+            count(order.first().sheets.count()),
             &format!("roof panels rated {}", order.first().panel.rating),
         ),
         row("roof", order::area(order.first().roof_ft2, metric).into(), "both planes as covered"),
@@ -175,13 +175,13 @@ fn verdicts(matter: &Matter<'_>, job: &Job, flow: &mut Flow<'_>) {
     let mut of: Vec<&Finding> =
         matter.findings.iter().filter(|finding| finding.verdict != Verdict::Meets).collect();
     of.sort_by_key(|finding| finding.verdict);
-    let heading = check::heading(&matter.book, matter.findings, job.writing).join(" ");
+    let heading = check::heading(&matter.book.code(), matter.findings, job.writing).join(" ");
     let held = findings::table("", &of, job.writing);
     // the head does not stay behind if its table moves to the next page
     flow.need(HEAD * LEADING + 0.1 + 4.0 * flow.words_height(&heading) + flow.table_height(&held));
     flow.head(stamp::HELD);
     flow.words(&heading);
-    let (used, _) = check::all_values(&matter.book, matter.used);
+    let (used, _) = check::all_values(&matter.book.code(), matter.used);
     let loads: Vec<String> = [true, false]
         .into_iter()
         .flat_map(|given| findings::used_by_table(&used, given, job.writing))
@@ -207,7 +207,7 @@ fn verdicts(matter: &Matter<'_>, job: &Job, flow: &mut Flow<'_>) {
 
 /// Edition and amendments, every value given and every default.
 fn values(matter: &Matter<'_>, job: &Job, flow: &mut Flow<'_>) {
-    let (mut used, not_set) = check::all_values(&matter.book, matter.used);
+    let (mut used, not_set) = check::all_values(&matter.book.code(), matter.used);
     let beyond: Vec<Used> = matter
         .plan
         .used
@@ -227,7 +227,7 @@ fn values(matter: &Matter<'_>, job: &Job, flow: &mut Flow<'_>) {
     if !not_set.is_empty() {
         flow.words(&format!("Not set: {}.", not_set.join(", ")));
     }
-    if let Some(table) = check::not_looked_at(&matter.book) {
+    if let Some(table) = check::not_looked_at(&matter.book.code()) {
         flow.table(&table);
         flow.words(check::LOOK_YOURSELF);
     }

@@ -19,7 +19,8 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
 /// Each plane as laid, then the tables and the notes.
 fn maps(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
     let order = matter.order;
-    let (ask, deck) = (&order.first().roof_deck.ask, &order.first().deck);
+    let (roof_deck, deck) = matter.laid;
+    let ask = &roof_deck.ask;
     let caution =
         |layout: Layout| format!("{} {}", legend(ask, layout, job.writing), caution::SHEATHING);
     let way = |orientation: Orientation| {
@@ -53,7 +54,7 @@ fn maps(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
     flow.table(&sheathing::joints(ask, deck, job.writing));
     flow.head("Notes");
     let rated = Some((order.first().panel, order.first().support));
-    for note in &order.first().roof_deck.notes {
+    for note in &roof_deck.notes {
         flow.words(&note.write(job.writing));
     }
     for note in sheathing::notes(ask, deck, rated, job.writing) {
@@ -70,7 +71,8 @@ const FEW: usize = 8;
 
 /// Every way in which a sheet is cut.
 fn cuts(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
-    let (ask, deck) = (&matter.order.first().roof_deck.ask, &matter.order.first().deck);
+    let (roof_deck, deck) = matter.laid;
+    let ask = &roof_deck.ask;
     let kinds = cut_alike(deck);
     let mut flow = Flow::new(
         job,

@@ -70,6 +70,7 @@ fn with(text: &str, units: Units, lumber: Lumber, then: impl FnOnce(&Matter<'_>)
         findings: &findings,
         tied: &tied,
         order: &order,
+        laid: order.first().sheets.laid().unwrap(),
     });
 }
 

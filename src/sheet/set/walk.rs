@@ -25,12 +25,12 @@ const SIGNED: f64 = 0.1;
 /// The sheets.
 pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
     let mut flow = Flow::new(job, Kind::Walk.title(), Orientation::Portrait, 1, caution::CHECK);
-    flow.words(&check::heading(&matter.book, matter.findings, job.writing).join(" "));
+    flow.words(&check::heading(&matter.book.code(), matter.findings, job.writing).join(" "));
     flow.words(check::HOW_TO_WALK);
     if job.writing.units == Units::Millimeters {
         flow.words(check::NAILS_BY_NAME);
     }
-    let halts = check::halts(&matter.book, matter.findings, BLANK, job.writing);
+    let halts = check::halts(&matter.book.code(), matter.findings, BLANK, job.writing);
     let last = halts.len().saturating_sub(1);
     for (index, halt) in halts.into_iter().enumerate() {
         let counts = halt.counts.into_iter().map(NailCount::of);

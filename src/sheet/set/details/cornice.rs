@@ -91,7 +91,7 @@ pub(super) fn deck(show: &Show<'_>, scene: &mut Scene) {
     let [low, _, _, top] = ring[..] else { return };
     let up = (ring[1] - low).normalize_or_zero();
     show.deck(EaveSide::A, &mut scene.work);
-    let past = show.matter.order.first().roof_deck.ask.past_tail;
+    let past = show.matter.laid.0.ask.past_tail;
     let ends = if show.matter.eave.rafter.plan.fascia > inches(0.0) {
         "the fascia's outer face"
     } else {

@@ -26,7 +26,7 @@ pub(super) fn pages(show: &Show<'_>) -> Vec<Page> {
             DVec2::new(site.run + aside, apex + thick + 0.8),
         )
     };
-    let reach = site.half_ridge + show.matter.order.first().roof_deck.ask.ridge_slot.inches() + 2.2;
+    let reach = site.half_ridge + show.matter.laid.0.ask.ridge_slot.inches() + 2.2;
     let windows =
         Windows { least: window(reach, 0.8), most: window((reach + 9.0).min(site.run), 5.0) };
     scene(show).pages(show.job, Kind::Details.title(), CAUTION, windows, &[])
@@ -155,7 +155,7 @@ fn board(show: &Show<'_>, scene: &mut Scene) {
 fn slot(show: &Show<'_>, scene: &mut Scene) {
     let site = &show.matter.frame.site;
     let ring = show.deck_ring(EaveSide::B);
-    let slot = show.matter.order.first().roof_deck.ask.ridge_slot;
+    let slot = show.matter.laid.0.ask.ridge_slot;
     let up = DVec2::new(-1.0, site.tangent) / site.secant;
     let apex = DVec2::new(site.run, site.roof_height(site.run));
     let thick = show.deck_thickness().inches();

@@ -201,7 +201,7 @@ impl Show<'_> {
     /// from the tail's edge to the ridge slot, and its ring.
     pub(super) fn deck_ring(&self, eave: EaveSide) -> Vec<DVec2> {
         let site = &self.matter.frame.site;
-        let deck = &self.matter.order.first().roof_deck;
+        let deck = self.matter.laid.0;
         let up = DVec2::new(1.0, site.tangent) / site.secant;
         let off = up.perp();
         let apex = DVec2::new(site.run, site.roof_height(site.run));

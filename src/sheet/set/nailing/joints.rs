@@ -301,8 +301,9 @@ fn panel(matter: &Matter<'_>, job: &Job, flow: &mut Flow<'_>) {
     let building = matter.order.first();
     let nailing = &building.panel_nailing;
     // the largest piece shows most
-    let Some(piece) = building
-        .deck
+    let Some(piece) = matter
+        .laid
+        .1
         .pieces
         .iter()
         .max_by_key(|piece| (piece.spans, piece.width.count() * piece.height.count()))
@@ -311,7 +312,7 @@ fn panel(matter: &Matter<'_>, job: &Job, flow: &mut Flow<'_>) {
     };
     let left = piece.x.in_inches();
     let long = piece.width.in_inches();
-    let centers: Vec<f64> = building.deck.planes[piece.plane]
+    let centers: Vec<f64> = matter.laid.1.planes[piece.plane]
         .centers
         .iter()
         .map(|center| center.in_inches() - left)

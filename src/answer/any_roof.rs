@@ -1,0 +1,71 @@
+//! A roof of any shape, framed for those who take its sticks.
+
+use crate::frame::{AnyFrame, CommonRafter, Frame, HungFrame};
+use crate::key;
+use crate::measure::Writing;
+use crate::plan::blocks::place_of;
+use crate::plan::{Asked, Blocks, Fault, Faults, GablePlan, Key};
+use crate::roof::cannot::{At, CannotRoof};
+use crate::roof::{Roof, Shape};
+
+use super::{Input, Refused};
+
+/// Frames the roof of a plan.
+pub(super) fn framed(input: &Input, plan: &GablePlan) -> Result<AnyFrame, Refused> {
+    let beyond = plan.blocks.beyond_one_gable(plan.rafter.pitch);
+    let Some((key, _)) = beyond.first() else {
+        let frame = Frame::build(plan).map_err(|why| input.cannot_build(why))?;
+        return Ok(AnyFrame::Gable(Box::new(frame)));
+    };
+    let (rafter, shape, _) = shaped(input, plan)?;
+    let frame = HungFrame::build(plan, &rafter, &shape).map_err(|why| {
+        let fault = Fault::new(
+            Asked::new(&input.entries).place(*key),
+            why.write(Writing::of(input.units())),
+            "stepoff frame shows the faces and edges of this roof; take this out to work with the rest",
+        );
+        input.refused(Faults::from(fault))
+    })?;
+    Ok(AnyFrame::Hung(Box::new(frame)))
+}
+
+/// The pattern rafter of a plan, the shape of its roof, and its faces and edges.
+pub(super) fn shaped(
+    input: &Input,
+    plan: &GablePlan,
+) -> Result<(CommonRafter, Shape, Roof), Refused> {
+    let rafter = CommonRafter::build(&plan.rafter).map_err(|why| input.cannot_build(why))?;
+    let shape = Shape::of(plan, rafter.heel_stand);
+    let roof = shape.roof().map_err(|why| {
+        let writing = Writing::of(input.units());
+        let mut faults = Faults::new();
+        for told in why.iter().map(CannotRoof::told) {
+            let place = match &told.at {
+                At::Field(key) => Asked::new(&input.entries).place(*key),
+                At::Of(name, field) => place_of(&input.entries, name, field),
+            };
+            faults.push(Fault::new(place, told.message.write(writing), told.help.write(writing)));
+        }
+        input.refused(faults)
+    })?;
+    Ok((rafter, shape, roof))
+}
+
+/// The refusal of a roof for what is worked out of one gable alone.
+pub(super) fn of_gables_alone(input: &Input) -> Refused {
+    let beyond = Blocks::beyond(&input.entries);
+    let key = beyond.first().map_or(key!("roof.pitch"), |(key, _)| *key);
+    not_worked_out(input, key, &beyond)
+}
+
+/// The same at a place of the roof file, by the words for what is beyond one gable.
+pub(super) fn not_worked_out(input: &Input, key: Key, beyond: &[(Key, &'static str)]) -> Refused {
+    let mut words: Vec<&str> = beyond.iter().map(|(_, word)| *word).collect();
+    words.dedup();
+    let fault = Fault::new(
+        Asked::new(&input.entries).place(key),
+        format!("this is not worked out yet for a roof with {}", words.join(", ")),
+        "stepoff frame, layout, check, cuts, order and export answer for it; take this out to work with the gable alone",
+    );
+    input.refused(Faults::from(fault))
+}

@@ -1,0 +1,230 @@
+//! Any roof with its sticks as patterns, its tape marks, and what is to be known of it.
+
+use crate::catalog::lumber::{Section, one_size_deeper};
+use crate::frame::common::CommonRafter;
+use crate::frame::layout::{LayoutLine, LineKind, Standing};
+use crate::frame::member::Member;
+use crate::frame::role::Role;
+use crate::measure::quantity::{Angle, inches, radians};
+use crate::measure::{Amount, Length, Note};
+use crate::plan::{Blocking, GablePlan, Joists};
+use crate::roof::{EdgeKind, Shape};
+
+use super::choices::Choices;
+use super::fits::misfit;
+use super::marks::{self, MarkRow};
+use super::measured::{self, StickEnd, UnderEdgeStory};
+use super::{HungRoof, patterns, sticks_of};
+
+/// A roof of any shape, framed.
+#[derive(Debug, Clone)]
+pub struct HungFrame {
+    /// The plan.
+    pub plan: GablePlan,
+    /// The pattern rafter of slope A.
+    pub rafter: CommonRafter,
+    /// Faces, lines, walls and the sticks one by one.
+    pub hung: HungRoof,
+    /// Every pattern with its placements.
+    pub members: Vec<Member>,
+    /// Tape marks along plates, ridges, hips and valleys.
+    pub layout: Vec<LayoutLine>,
+    /// What is to be known besides.
+    pub notes: Vec<Note>,
+}
+
+/// What the code wants under hips and valleys.
+const SUPPORT: &str = "support hips and valleys at the ridge by a brace to a bearing partition, or have them designed (IRC R802.4.3)";
+
+impl HungFrame {
+    /// Frames a roof.
+    ///
+    /// # Errors
+    /// Why its sticks are not framed, in the reader's words.
+    pub fn build(
+        plan: &GablePlan,
+        rafter: &CommonRafter,
+        shape: &Shape,
+    ) -> Result<HungFrame, Note> {
+        let not_framed =
+            |what: Note| Note::with("the sticks are not framed: {}", [Amount::Said(what)]);
+        if let Some(what) = not_known(plan) {
+            return Err(not_framed(what.into()));
+        }
+        let hung =
+            sticks_of(shape, &Choices::of(plan, rafter)).map_err(|why| not_framed(why.told()))?;
+        if let Some(misfit) = misfit(&hung) {
+            return Err(not_framed(misfit.told().into()));
+        }
+        let members = patterns::members(&hung.sticks).map_err(|why| why.message)?;
+        let rows = marks::rows(&hung.ground, &hung.sticks);
+        Ok(HungFrame {
+            layout: rows.iter().map(|row| line(row, &rows, &members)).collect(),
+            notes: notes(plan, &hung, &members),
+            plan: plan.clone(),
+            rafter: rafter.clone(),
+            hung,
+            members,
+        })
+    }
+}
+
+/// The figures of hips or valleys that are cut alike.
+#[derive(Debug, Clone)]
+pub struct UnderEdge<'a> {
+    /// Their pattern.
+    pub member: &'a Member,
+    /// Above level.
+    pub slope: Angle,
+    /// Lengths, drop and backing.
+    pub story: UnderEdgeStory,
+    /// Its ends, the lower one first.
+    pub ends: [StickEnd; 2],
+}
+
+impl HungFrame {
+    /// The figures of every pattern of hips and valleys.
+    #[must_use]
+    pub fn under_edges(&self) -> Vec<UnderEdge<'_>> {
+        fn of<'a>(frame: &'a HungFrame, member: &'a Member) -> Option<UnderEdge<'a>> {
+            let Member { role, ids, .. } = member;
+            if !matches!(role, Role::Hip | Role::Valley) {
+                return None;
+            }
+            let own = frame.hung.sticks.iter().find(|stick| Some(&stick.id) == ids.first())?;
+            let slope = radians(own.axis.along.z.asin());
+            let story = measured::under_edge(&frame.hung.ground, own)?;
+            let ends = measured::ends(&own.stick()?)?;
+            Some(UnderEdge { member, slope, story, ends })
+        }
+        self.members.iter().filter_map(|member| of(self, member)).collect()
+    }
+}
+
+impl HungFrame {
+    /// What a roof of this plan has besides but what is not framed here, by name.
+    #[must_use]
+    pub fn lacks(&self) -> Vec<String> {
+        let plan = &self.plan;
+        let has = |role: Role| self.members.iter().any(|member| member.role == role);
+        let edge =
+            |kind: EdgeKind| self.hung.ground.roof.edges.iter().any(|edge| edge.kind == kind);
+        let has_gable = edge(EdgeKind::Rake);
+        let lacks = [
+            (plan.joists != Joists::None && !has(Role::CeilingJoist), "ceiling joists"),
+            (plan.joists == Joists::Across && !has(Role::RafterTie), "rafter ties"),
+            (plan.collars && !has(Role::CollarTie), "collar ties"),
+            (plan.gable_studs && has_gable && !has(Role::GableStud), "gable studs"),
+            (
+                plan.rake > inches(0.0) && has_gable && !has(Role::BargeRafter),
+                "barge rafters and what carries the rake overhang",
+            ),
+            (plan.blocking != Blocking::None && !has(Role::Blocking), "blocking over the plates"),
+            (plan.soffit_framing && !has(Role::SoffitLookout), "soffit framing"),
+        ];
+        let mut words: Vec<String> = lacks
+            .into_iter()
+            .filter_map(|(lacks, words)| lacks.then(|| words.to_owned()))
+            .collect();
+        if !self.hung.without_boards.is_empty() {
+            let faces = self.hung.without_boards.join(", ");
+            words.push(format!("fascia and sub-fascia at the eaves of {faces}"));
+        }
+        words
+    }
+}
+
+/// What the roof has that no sticks are known for.
+fn not_known(plan: &GablePlan) -> Option<&'static str> {
+    let blocks = &plan.blocks;
+    let unknown = [
+        (!blocks.dormers.is_empty(), "dormers have none here yet"),
+        (
+            !blocks.openings.is_empty(),
+            "the headers and trimmers of openings are not known here yet",
+        ),
+        (!blocks.laid_over.is_empty(), "a wing laid over the main roof has none here yet"),
+    ];
+    unknown.into_iter().find(|(is_so, _)| *is_so).map(|(_, what)| what)
+}
+
+impl Choices {
+    /// The choices of a plan.
+    #[must_use]
+    pub fn of(plan: &GablePlan, rafter: &CommonRafter) -> Choices {
+        let blocks = &plan.blocks;
+        let deeper = || {
+            let stock = &plan.rafter.stock;
+            one_size_deeper(stock).unwrap_or_else(|| stock.clone())
+        };
+        let board = |thickness: Length, depth: Length| {
+            (thickness > inches(0.0)).then(|| Section::sized(thickness, depth))
+        };
+        Choices {
+            rafter: plan.rafter.stock.clone(),
+            hip: blocks.hip.clone().unwrap_or_else(deeper),
+            valley: blocks.valley.clone().unwrap_or_else(deeper),
+            ridge: plan.rafter.ridge,
+            ridge_depth: plan.rafter.ridge_depth,
+            spacing: plan.spacing,
+            plate: plan.rafter.plate,
+            fascia: board(plan.rafter.fascia, rafter.fascia_depth(plan.soffit)),
+            subfascia: board(plan.rafter.subfascia, rafter.subfascia_depth()),
+            longest: plan.longest,
+            backed: blocks.backed,
+        }
+    }
+}
+
+/// What is to be known of the sticks.
+fn notes(plan: &GablePlan, hung: &HungRoof, members: &[Member]) -> Vec<Note> {
+    let carried = |member: &Member| matches!(member.role, Role::Hip | Role::Valley);
+    let mut notes = Vec::new();
+    if members.iter().any(carried) {
+        notes.push(Note::from(SUPPORT));
+    }
+    if !hung.without_boards.is_empty() {
+        notes.push(Note::from(format!(
+            "no fascia is framed at the eaves of {}: eaves of unlike height or reach pass each other there",
+            hung.without_boards.join(", ")
+        )));
+    }
+    if plan.blocks.shed {
+        let height_b = plan.wall_height + plan.rafter.span * plan.rafter.pitch.tangent();
+        notes.push(Note::with(
+            "wall B is {} from floor to plate, for the rafters to sit on both plates alike",
+            [height_b],
+        ));
+    }
+    notes.extend(hung.unsupported.iter().map(|valley| {
+        Note::from(format!("nothing carries the head of the valley between {valley}: a post must stand under it, down to a bearing"))
+    }));
+    notes
+}
+
+/// A row of marks as a layout line. Where several faces are marked on one thing, the face is named.
+fn line(row: &MarkRow, rows: &[MarkRow], members: &[Member]) -> LayoutLine {
+    let of = |id: &str| members.iter().find(|member| member.ids.iter().any(|own| own == id));
+    let several = rows.iter().filter(|other| other.on == row.on).count() > 1;
+    let on = if several { format!("{}, face {}", row.on, row.face) } else { row.on.clone() };
+    let standing = row.marks.iter().filter_map(|mark| {
+        let member = of(&mark.id)?;
+        Some(Standing {
+            at: inches(mark.at),
+            covers: inches(mark.covers),
+            mark: member.mark.clone(),
+            id: mark.id.clone(),
+            role: member.role,
+        })
+    });
+    LayoutLine {
+        kind: LineKind::Side,
+        length: inches(row.length),
+        on: on.into(),
+        from: row.from,
+        marks: row.marks.iter().map(|mark| inches(mark.at)).collect(),
+        joist_marks: Vec::new(),
+        x_side: "beyond the mark",
+        standing: standing.collect(),
+    }
+}

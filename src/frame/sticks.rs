@@ -1,0 +1,117 @@
+//! A framed roof as every reader of sticks takes it, whatever its shape.
+
+use crate::geom::DVec3;
+use crate::measure::Note;
+use crate::plan::{GablePlan, StockLengths};
+use crate::roof::Roof;
+
+use super::common::CommonRafter;
+use super::gable::Frame;
+use super::hung::framed::HungFrame;
+use super::layout::{LayoutLine, Standing};
+use super::member::Member;
+
+/// A framed roof: one gable with its pairs, or any other roof.
+#[derive(Debug, Clone)]
+pub enum AnyFrame {
+    /// One gable.
+    Gable(Box<Frame>),
+    /// Hips, sheds, wings, slopes that are unlike.
+    Hung(Box<HungFrame>),
+}
+
+impl AnyFrame {
+    /// Its sticks.
+    #[must_use]
+    pub fn sticks(&self) -> Sticks<'_> {
+        match self {
+            AnyFrame::Gable(frame) => frame.sticks(),
+            AnyFrame::Hung(frame) => frame.sticks(),
+        }
+    }
+}
+
+/// What readers of sticks take: faces, patterns with their places and ids, tape marks, notes.
+#[derive(Debug, Clone, Copy)]
+pub struct Sticks<'a> {
+    /// The plan.
+    pub plan: &'a GablePlan,
+    /// The pattern rafter of slope A.
+    pub rafter: &'a CommonRafter,
+    /// Faces and edges.
+    pub roof: &'a Roof,
+    /// Every pattern with its placements.
+    pub members: &'a [Member],
+    /// Tape marks.
+    pub layout: &'a [LayoutLine],
+    /// What was left out and why.
+    pub notes: &'a [Note],
+    /// What one gable has besides, if it is one: pairs, ties, heights.
+    pub gable: Option<&'a Frame>,
+    /// What any other roof has besides: lines under its edges, and the figures of their sticks.
+    pub hung: Option<&'a HungFrame>,
+}
+
+impl<'a> Sticks<'a> {
+    /// Number of sticks in all.
+    #[must_use]
+    pub fn count(&self) -> usize {
+        self.members.iter().map(Member::count).sum()
+    }
+
+    /// The lengths that can be bought.
+    #[must_use]
+    pub fn lengths(&self) -> &'a StockLengths {
+        &self.plan.rafter.lengths
+    }
+
+    /// The sticks at a layout line's marks, in the order of the tape.
+    #[must_use]
+    pub fn standing(&self, line: &LayoutLine) -> Vec<Standing> {
+        self.gable.map_or_else(|| line.standing.clone(), |frame| frame.standing(line))
+    }
+
+    /// The lowest and the highest corner of the roof's faces: how far it reaches in plan, and the height of its top edges
+    /// above the plate of wall A, inches.
+    #[must_use]
+    pub fn extent(&self) -> (DVec3, DVec3) {
+        let corners = self.roof.faces.iter().flat_map(|face| &face.outline);
+        corners.fold((DVec3::INFINITY, DVec3::NEG_INFINITY), |(low, high), corner| {
+            (low.min(*corner), high.max(*corner))
+        })
+    }
+}
+
+impl Frame {
+    /// What readers of sticks take of it.
+    #[must_use]
+    pub fn sticks(&self) -> Sticks<'_> {
+        Sticks {
+            plan: &self.plan,
+            rafter: &self.rafter,
+            roof: &self.roof,
+            members: &self.members,
+            layout: &self.layout,
+            notes: &self.notes,
+            gable: Some(self),
+            hung: None,
+        }
+    }
+}
+
+impl HungFrame {
+    /// What readers of sticks take of it.
+    #[must_use]
+    pub fn sticks(&self) -> Sticks<'_> {
+        Sticks {
+            plan: &self.plan,
+            rafter: &self.rafter,
+            roof: &self.hung.ground.roof,
+            members: &self.members,
+            layout: &self.layout,
+            notes: &self.notes,
+            gable: None,
+            hung: Some(self),
+        }
+    }
+}

@@ -1,0 +1,346 @@
+//! What the rules say of a roof that is more than one gable. Looked at are the loads that the rules cover, the span of the
+//! rafters, birdsmouth and bearing face by face, ridges, hips and valleys; what no rule covers is for a designer, and
+//! everything else is listed as not looked at.
+
+use crate::catalog::code_rules::RuleId;
+use crate::catalog::sizes::sizes;
+use crate::frame::HungFrame;
+use crate::frame::hung::lines::{Line, LineOf};
+use crate::measure::Amount::{Inches, RiseIn12};
+use crate::measure::Note;
+use crate::measure::quantity::{InInches, square_inches};
+use crate::measure::tolerance::{HAIR, LAST_BITS};
+use crate::plan::ChecksPlan;
+use crate::strength::loads::{psf_figure, roof_live_rule};
+
+use super::book::Code;
+use super::check::with_own_limits;
+use super::extent::Extent;
+use super::finding::{Finding, Sense, Unit, Verdict};
+use super::id::{CheckId, FindingId};
+use super::spans::Rafters;
+use super::{scope, walk};
+
+/// What the findings here are about, whether or not a roof has them: anything else is not looked at.
+pub(super) const LOOKED_AT: &[FindingId] = &[
+    FindingId::Rule(RuleId::RoofLiveLt4A200),
+    FindingId::Rule(RuleId::RoofLive4to12A200),
+    FindingId::Rule(RuleId::RoofLiveGe12A200),
+    FindingId::Rule(RuleId::SnowScope),
+    FindingId::Rule(RuleId::ScopeWind),
+    FindingId::Rule(RuleId::ScopeWind2018),
+    FindingId::Rule(RuleId::ScopeRoofDead),
+    FindingId::Rule(RuleId::ScopeRoofDead2015),
+    FindingId::Rule(RuleId::ScopeStoryHeight),
+    FindingId::Rule(RuleId::NotchEnd),
+    FindingId::Rule(RuleId::BearingWood),
+    FindingId::Rule(RuleId::CjContinuity),
+    FindingId::Rule(RuleId::CjPerpendicularTie),
+    FindingId::Check(CheckId::RafterSpan),
+    FindingId::Rule(RuleId::RidgeLowSlopeBeam),
+    FindingId::Rule(RuleId::RidgeBoardDepth),
+    FindingId::Rule(RuleId::RidgeBoardThickness),
+    FindingId::Rule(RuleId::HipValleySize),
+];
+
+/// The findings of a roof that is more than one gable, in the order of the walk, with the user's own limits.
+#[must_use]
+pub fn findings(frame: &HungFrame, checks: &ChecksPlan) -> Vec<Finding> {
+    let roof = Roof { frame, code: Code { sticks: frame.sticks(), checks } };
+    let mut found = scope::of_any_roof(&roof.code);
+    found.extend(
+        [
+            roof.live(),
+            roof.wall_height(),
+            roof.notch(),
+            roof.bearing(),
+            roof.ties(),
+            roof.hip_ends(),
+            Some(roof.rafter_span()),
+            roof.low_slope(),
+            roof.ridge_depth(),
+            roof.ridge_thickness(),
+            roof.hip_size(),
+            roof.hip_support(),
+        ]
+        .into_iter()
+        .flatten(),
+    );
+    let mut found = with_own_limits(&checks.limits, found);
+    found.sort_by_key(|finding| walk::PLACES.iter().position(|place| place.id == finding.id));
+    found
+}
+
+/// Cautious words of every finding that rests on ties.
+const WITHOUT_TIES: &str = "the tables assume joists or ties at the plate on both sides of the ridge, and none are framed here: see the finding on ties";
+
+struct Roof<'a> {
+    frame: &'a HungFrame,
+    code: Code<'a>,
+}
+
+impl Roof<'_> {
+    /// The lines under edges of some kinds.
+    fn lines<'a>(&'a self, of: &'a [LineOf]) -> impl Iterator<Item = &'a Line> {
+        self.frame.hung.ground.lines.iter().filter(|line| of.contains(&line.of))
+    }
+
+    /// True if rafters lean against each other or against a hip: what opposes them must hold their feet together.
+    fn leans(&self) -> bool {
+        self.lines(&[LineOf::Ridge, LineOf::Hip]).next().is_some()
+    }
+
+    /// The lowest rise in 12 of the faces.
+    fn lowest_rise(&self) -> f64 {
+        let faces = self.code.sticks.roof.faces.iter();
+        faces.map(|face| face.slope.tangent() * 12.0).fold(f64::INFINITY, f64::min)
+    }
+
+    fn live(&self) -> Option<Finding> {
+        let rise = self.lowest_rise();
+        let id = roof_live_rule(rise, square_inches(0.0));
+        let load = psf_figure(self.code.checks.live);
+        Some(
+            self.code
+                .of_rule(id, "roof live load")?
+                .held(Unit::Psf, load, Sense::AtLeast, self.code.figure(id)?)
+                .note(Note::with(
+                    "lowest slope {}; less is allowed for a member that carries over 200 square feet",
+                    [RiseIn12(rise)],
+                )),
+        )
+    }
+
+    fn wall_height(&self) -> Option<Finding> {
+        let limit = self.code.figure(RuleId::ScopeStoryHeight)?;
+        let ground = &self.frame.hung.ground;
+        let above = ground.walls.iter().map(|wall| ground.plate_top(wall)).fold(0.0, f64::max);
+        Some(
+            self.code
+                .of_rule(RuleId::ScopeStoryHeight, "height of the walls")?
+                .or_design()
+                .held(
+                    Unit::Inches,
+                    self.code.plan().wall_height.inches() + above,
+                    Sense::AtMost,
+                    limit,
+                )
+                .note("floor to the highest plate; for the wind and seismic provisions"),
+        )
+    }
+
+    /// For each face on a plate: its name, how deep its birdsmouth is square to the edge, and how long its level seat is.
+    fn seats(&self) -> Vec<(&str, f64, f64)> {
+        let ground = &self.frame.hung.ground;
+        let on_plate = |face: &usize| ground.walls_of(*face).next().is_some();
+        let faces = (0..ground.faces.len()).filter(on_plate);
+        let seats = faces.map(|face| {
+            let slope = ground.faces[face].slope;
+            let plumb = ground.depth * slope.stretch() - ground.heel_stand;
+            let seat = (plumb / slope.tangent()).min(ground.plate);
+            (ground.roof.faces[face].name.as_str(), plumb / slope.stretch(), seat)
+        });
+        seats.collect()
+    }
+
+    fn notch(&self) -> Option<Finding> {
+        let depth = self.frame.hung.ground.depth;
+        let limit = self.code.figure(RuleId::NotchEnd)? * depth;
+        let (face, deep, _) =
+            self.seats().into_iter().max_by(|one, other| one.1.total_cmp(&other.1))?;
+        Some(
+            self.code
+                .of_rule(RuleId::NotchEnd, "birdsmouth depth")?
+                .held(Unit::Inches, deep, Sense::AtMost, limit)
+                .note(Note::with(
+                    format!("square to the edge; the deepest, in face {face}; {} of {{}} allowed; hips and valleys are not among them", RuleId::NotchEnd.value_words()),
+                    [Inches(depth)],
+                ))
+                .told(),
+        )
+    }
+
+    fn bearing(&self) -> Option<Finding> {
+        let limit = self.code.figure(RuleId::BearingWood)?;
+        let (face, _, seat) =
+            self.seats().into_iter().min_by(|one, other| one.2.total_cmp(&other.2))?;
+        Some(
+            self.code
+                .of_rule(RuleId::BearingWood, "bearing on the plate")?
+                .held(Unit::Inches, seat, Sense::AtLeast, limit)
+                .note(format!(
+                    "level length of the seat on the plate; the shortest, in face {face}"
+                )),
+        )
+    }
+
+    /// What holds the feet of opposing rafters together.
+    fn ties(&self) -> Option<Finding> {
+        self.leans().then_some(())?;
+        let blocks = &self.code.plan().blocks;
+        let finding =
+            self.code.of_rule(RuleId::CjContinuity, "what ties the rafters at the plates")?.told();
+        let unlike = blocks
+            .pitch_b
+            .is_some_and(|other| other.tangent() != self.code.plan().rafter.pitch.tangent());
+        let unlike_plates = blocks.plate_b.inches().abs() > HAIR;
+        Some(match (unlike, unlike_plates) {
+            (true, _) => finding.verdict(Verdict::NeedsDesign).note(
+                "slopes of unlike pitch push unlike on ridge and plates: the heel joint table is for a ridge over the middle",
+            ),
+            (_, true) => finding.verdict(Verdict::NeedsDesign).note(
+                "plates of unlike height: no joist runs from plate to plate, and the heel joint table is for level ties",
+            ),
+            _ => finding.note(
+                "ceiling joists and rafter ties are not framed here yet, so nothing says how the rafters are held together: join joists or ties to both rafters of every pair, nailed by the heel joint table",
+            ),
+        })
+    }
+
+    /// Hip ends: nothing runs opposite their jacks.
+    fn hip_ends(&self) -> Option<Finding> {
+        self.lines(&[LineOf::Hip]).next()?;
+        Some(
+            self.code
+                .of_rule(RuleId::CjPerpendicularTie, "what ties the hip ends")?
+                .verdict(Verdict::NeedsDesign)
+                .told()
+                .note("no rafter stands opposite the jacks and commons of a hip end, and joists run across them: ties or stub joists from the plate back to the first joists, or a designed ridge and hips"),
+        )
+    }
+
+    /// The span of the longest rafter, level.
+    fn rafter_span(&self) -> Finding {
+        let (run, id) = self.longest();
+        let of = Rafters { run, carried: self.code.plan().spacing, rise: self.lowest_rise() };
+        let to = if self.leans() { "the middle of the ridge" } else { "the other building line" };
+        let how = format!("level, building line to {to}; the longest, {id}");
+        of.held(&self.code, how.into(), |finding, span_in| {
+            let finding = finding.held(Unit::Inches, run, Sense::AtMost, f64::from(span_in));
+            if self.leans() && finding.verdict == Verdict::Meets {
+                finding.told().note(WITHOUT_TIES)
+            } else {
+                finding
+            }
+        })
+    }
+
+    /// How far the longest rafter spans, level from over its wall (or its foot) to what it leans on, and its id.
+    fn longest(&self) -> (f64, &str) {
+        let ground = &self.frame.hung.ground;
+        let half_ridge = ground.choices.ridge.inches() / 2.0;
+        let mut longest = (0.0, "");
+        for hung in &self.frame.hung.sticks {
+            let (Some(face), Some(stick)) = (hung.face, hung.stick()) else { continue };
+            let up = ground.faces[face].up;
+            let corners = stick.solid().corners().map(|corner| corner.truncate().dot(up));
+            let (foot, head) = corners
+                .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), at| {
+                    (low.min(at), high.max(at))
+                });
+            let station = hung.axis.origin.truncate().dot(ground.faces[face].along);
+            let over = ground
+                .seats(face)
+                .into_iter()
+                .filter(|seat| station > seat.reach.0 - HAIR && station < seat.reach.1 + HAIR);
+            // a rafter on the end of a ridge reaches its middle line already
+            let outline = &ground.roof.faces[face].outline;
+            let top = outline.iter().map(|corner| corner.truncate().dot(up)).fold(head, f64::max);
+            let (mut from, mut to) = (foot, (head + half_ridge).min(top));
+            for seat in over {
+                if seat.is_high {
+                    to = to.min(seat.up + seat.width);
+                } else {
+                    from = from.max(seat.up);
+                }
+            }
+            if to - from > longest.0 + LAST_BITS {
+                longest = (to - from, hung.id.as_str());
+            }
+        }
+        longest
+    }
+
+    fn low_slope(&self) -> Option<Finding> {
+        self.lines(&[LineOf::Ridge, LineOf::Hip, LineOf::Valley]).next()?;
+        let limit = self.code.figure(RuleId::RidgeLowSlopeBeam)?;
+        Some(
+            self.code
+                .of_rule(RuleId::RidgeLowSlopeBeam, "pitch for ridge boards, hips and valleys")?
+                .or_design()
+                .held(Unit::RiseIn12, self.lowest_rise(), Sense::AtLeast, limit)
+                .note("the lowest slope; below it ridge, hips and valleys are designed as beams and the rafters bear on them"),
+        )
+    }
+
+    /// Of some lines: the one whose stick is least deep against the deepest rafter cut on it. Its name, the depth, the cut.
+    fn shallowest(&self, of: &[LineOf]) -> Option<(&str, f64, f64)> {
+        let ground = &self.frame.hung.ground;
+        let each = ground.lines.iter().filter(|line| of.contains(&line.of) && line.half > 0.0).map(
+            |line| {
+                let faces = line.borders.iter().map(|border| &ground.faces[border.face]);
+                let cut = faces.map(|face| ground.depth * face.slope.stretch()).fold(0.0, f64::max);
+                (line.name.as_str(), ground.section_of(line).depth_in(), cut)
+            },
+        );
+        each.min_by(|one, other| (one.1 - one.2).total_cmp(&(other.1 - other.2)))
+    }
+
+    fn ridge_depth(&self) -> Option<Finding> {
+        let (name, depth, cut) = self.shallowest(&[LineOf::Ridge])?;
+        Some(
+            self.code
+                .of_rule(RuleId::RidgeBoardDepth, "depth of the ridge board")?
+                .held(Unit::Inches, depth, Sense::AtLeast, cut)
+                .note(format!("between {name}, against the longest plumb cut on it, the deeper reading of the rule")),
+        )
+    }
+
+    fn ridge_thickness(&self) -> Option<Finding> {
+        let ridge = self.lines(&[LineOf::Ridge]).find(|line| line.half > 0.0)?;
+        let nominal = self.code.figure(RuleId::RidgeBoardThickness)?;
+        let least = sizes().iter().find(|size| size.nominal_in().0 == nominal)?.thickness_in;
+        Some(
+            self.code
+                .of_rule(RuleId::RidgeBoardThickness, "thickness of the ridge board")?
+                .held(Unit::Inches, ridge.half * 2.0, Sense::AtLeast, least)
+                .note(Note::with("1x nominal is {} actual", [Inches(least)])),
+        )
+    }
+
+    fn hip_size(&self) -> Option<Finding> {
+        let lines = &[LineOf::Hip, LineOf::Valley];
+        let (name, depth, cut) = self.shallowest(lines)?;
+        let nominal = self.code.figure(RuleId::HipValleySize)?;
+        let least = sizes().iter().find(|size| size.nominal_in().0 == nominal)?.thickness_in;
+        let thin = self.lines(lines).map(|line| line.half * 2.0).fold(f64::INFINITY, f64::min);
+        let finding = self.code.of_rule(RuleId::HipValleySize, "size of hips and valleys")?;
+        Some(if thin < least - LAST_BITS {
+            finding.extent(Extent::Thickness).held(Unit::Inches, thin, Sense::AtLeast, least)
+        } else {
+            finding.held(Unit::Inches, depth, Sense::AtLeast, cut).note(Note::with(
+                format!("between {name}, its depth against the longest plumb cut of the rafters on it; {{}} is the least thickness"),
+                [Inches(least)],
+            ))
+        })
+    }
+
+    fn hip_support(&self) -> Option<Finding> {
+        self.lines(&[LineOf::Hip, LineOf::Valley]).next()?;
+        let finding = self
+            .code
+            .of_rule(RuleId::HipValleySize, "support of hips and valleys at their heads")?
+            .verdict(Verdict::NeedsDesign)
+            .told()
+            .note("each is held at the ridge by a brace to a bearing partition, or is designed for its load: no brace is in the plan");
+        let alone = &self.frame.hung.unsupported;
+        Some(if alone.is_empty() {
+            finding
+        } else {
+            finding.note(format!(
+                "nothing at all carries the head of the valley between {}",
+                alone.join(", ")
+            ))
+        })
+    }
+}
