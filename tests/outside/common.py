@@ -19,11 +19,6 @@ def report(name, ending="json"):
     return json.loads((FOLDER / f"{name}.{ending}").read_text())
 
 
-def has(name, ending):
-    """Whether a roof has a file of this ending: not every command answers for every shape of roof."""
-    return (FOLDER / f"{name}.{ending}").exists()
-
-
 def sticks(name):
     """Every stick of the frame: its id, its pattern and its placement, from the JSON form."""
     return {

@@ -54,8 +54,8 @@ install() {
     echo "$wanted" >$kept/installed
 }
 
-# Writes every file format of the sticks of one roof: NAME FILE UNIT
-write_sticks() {
+# Writes every file format of one roof but the sheets: NAME FILE UNIT
+write_any() {
     local name=$1 roof=$2 unit=$3 form
     for form in dxf ifc obj xlsx; do
         "$stepoff" export "$roof" --to $form --unit "$unit" -o "$files/$name.$form" --quiet
@@ -64,15 +64,15 @@ write_sticks() {
     "$stepoff" export "$roof" --to csv -o "$files/$name.csv" --quiet
     # status 1 means that a finding fails or needs design, not that a file is wrong
     "$stepoff" export "$roof" --to json -o "$files/$name.json" --quiet || [ $? = 1 ]
+    "$stepoff" layout "$roof" --format json >"$files/$name.layout.json"
+    "$stepoff" order "$roof" --format json --xlsx "$files/$name.order.xlsx" --quiet >"$files/$name.order.json" || [ $? = 1 ]
     echo "$unit" >"$files/$name.unit"
 }
 
 # Everything of one gable: NAME FILE UNIT
 write() {
-    local name=$1 roof=$2 unit=$3
-    write_sticks "$@"
-    "$stepoff" layout "$roof" --format json >"$files/$name.layout.json"
-    "$stepoff" order "$roof" --format json --xlsx "$files/$name.order.xlsx" --quiet >"$files/$name.order.json" || [ $? = 1 ]
+    local name=$1 roof=$2
+    write_any "$@"
     # PDFs: a command that writes one puts it here, as $files/$name.pdf; pdf.py reads whatever is there
     if "$stepoff" sheets --help >/dev/null 2>&1; then
         "$stepoff" sheets "$roof" -o "$files/$name.pdf" --quiet || [ $? = 1 ]
@@ -91,11 +91,11 @@ write metric examples/odd/metric.toml mm
 sed "s/^name = .*/name = \"The fox's ½ roof, 100 %% é\"/" examples/odd/shallow.toml >$files/letters.toml
 write letters $files/letters.toml mm
 # roofs of other shapes: hips, a shed, a wing with valleys, hips and valleys together, metric
-write_sticks hip tests/data/roofs/01-hip-both-ends.toml inches
-write_sticks shed tests/data/roofs/04-shed.toml inches
-write_sticks wing tests/data/roofs/05-L.toml inches
-write_sticks cross tests/data/roofs/07-cross-hip-wings.toml mm
-write_sticks l-shape docs/guide/l-shape.toml inches
+write_any hip tests/data/roofs/01-hip-both-ends.toml inches
+write_any shed tests/data/roofs/04-shed.toml inches
+write_any wing tests/data/roofs/05-L.toml inches
+write_any cross tests/data/roofs/07-cross-hip-wings.toml mm
+write_any l-shape docs/guide/l-shape.toml inches
 
 # all readers at once, each with its own output
 readers=(gltf dxf ifc spreadsheet agree pdf)
