@@ -181,6 +181,8 @@ pub struct Blocks {
     pub wings: Vec<Wing>,
     /// Names of the wings that are laid on the sheathed main roof.
     pub laid_over: Vec<String>,
+    /// Thickness of the roof panels, which dormers and such wings stand on.
+    pub deck: Length,
     /// Dormers.
     pub dormers: Vec<Dormer>,
     /// Openings.
@@ -282,12 +284,15 @@ impl Blocks {
         let dormers = asked.items("dormer", |asked| dormer(asked, of, &mut names));
         let openings = asked.items("opening", |asked| opening(asked, &mut names));
         let laid_over = wings.iter().filter(|(_, over)| *over).map(|(wing, _)| wing.name.clone());
+        let laid_over: Vec<String> = laid_over.collect();
+        let has_any_on_deck = !laid_over.is_empty() || !dormers.is_empty();
         Some(Blocks {
             shed,
             pitch_b,
             plate_b: height_b.map_or(inches(0.0), |height| height - of.wall_height),
             ends,
-            laid_over: laid_over.collect(),
+            deck: if has_any_on_deck { deck(asked) } else { inches(USUAL_DECK_IN) },
+            laid_over,
             wings: wings.into_iter().map(|(wing, _)| wing).collect(),
             dormers,
             openings,
@@ -296,6 +301,17 @@ impl Blocks {
             backed: asked.choice(key!("roof.backed"), &YES_NO)?,
         })
     }
+}
+
+/// Thickness of roof panels where none is told, inches.
+const USUAL_DECK_IN: f64 = 0.5;
+
+/// Thickness of the roof panels.
+fn deck(asked: &mut Asked<'_>) -> Length {
+    let told = asked.optional_length(key!("sheathing.thickness"));
+    let rated = asked.panel(key!("sheathing.panel"));
+    let least = rated.map(|panel| inches(panel.least_thickness_in()));
+    told.or(least).unwrap_or(inches(USUAL_DECK_IN))
 }
 
 /// Where a field of the wing, dormer or opening with this name is written; where its name is, if the field is not.

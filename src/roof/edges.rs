@@ -20,10 +20,14 @@ pub enum EdgeKind {
     Rake,
     /// The roof drops from one face to another.
     Step,
+    /// Of a roof as it is framed: a slope ends level at a wall, under what is laid on it or beside what it is laid on.
+    Under,
+    /// Of a roof as it is framed: a slope ends on the sheathed slope that it is laid on.
+    Laid,
 }
 
 impl EdgeKind {
-    /// All of them, the level ones between faces first.
+    /// All that are seen, the level ones between faces first.
     pub const ALL: [EdgeKind; 6] = [
         EdgeKind::Ridge,
         EdgeKind::Hip,
@@ -43,6 +47,8 @@ impl EdgeKind {
             EdgeKind::Eave => "eave",
             EdgeKind::Rake => "rake",
             EdgeKind::Step => "step",
+            EdgeKind::Under => "end at a wall",
+            EdgeKind::Laid => "end on a slope",
         }
     }
 }

@@ -18,12 +18,15 @@ const SHORTEST_IN: f64 = 12.0;
 /// reach pass each other.
 pub(super) fn add(ground: &Ground, sticks: &mut Vec<Hung>) -> Vec<String> {
     let mut without = Vec::new();
-    let eaves: Vec<&RoofEdge> =
-        ground.roof.edges.iter().filter(|edge| is_eave(ground, edge)).collect();
-    let z = eaves.first().map_or(0.0, |edge| edge.from.z);
-    let in_one_line = eaves.iter().all(|edge| (edge.from.z - z).abs() < NEAR_IN);
-    if !in_one_line && ground.walls.iter().any(|wall| wall.block != "main") {
-        without.extend(eaves.iter().map(|edge| ground.roof.faces[edge.faces[0]].name.clone()));
+    let eaves: Vec<&RoofEdge> = ground.seen.iter().filter(|edge| is_eave(ground, edge)).collect();
+    let on_walls =
+        |edge: &&&RoofEdge| ground.dormer(&ground.roof.faces[edge.faces[0]].block).is_none();
+    let z = eaves.iter().find(on_walls).map_or(0.0, |edge| edge.from.z);
+    let in_one_line = eaves.iter().filter(on_walls).all(|edge| (edge.from.z - z).abs() < NEAR_IN);
+    if !in_one_line && ground.has_wings() {
+        without.extend(
+            eaves.iter().filter(on_walls).map(|edge| ground.roof.faces[edge.faces[0]].name.clone()),
+        );
         without.dedup();
         return without;
     }
@@ -40,7 +43,10 @@ pub(super) fn add(ground: &Ground, sticks: &mut Vec<Hung>) -> Vec<String> {
     for edge in &eaves {
         for (role, section, outer) in &rows {
             match board(ground, &eaves, edge, (*role, section, *outer)) {
-                Some(pieces) => sticks.extend(pieces),
+                // of a dormer's low eave the deck may leave nothing
+                Some(pieces) => {
+                    sticks.extend(pieces.into_iter().filter(|piece| piece.stick().is_some()));
+                }
                 None => without.push(ground.roof.faces[edge.faces[0]].name.clone()),
             }
         }
@@ -74,7 +80,13 @@ fn board(
     let middle = outer + section.thickness_in() / 2.0;
     let origin = (from + inward * middle).extend(top - section.depth_in());
     let ends = [end(ground, eaves, edge, from, -along)?, end(ground, eaves, edge, to, along)?];
+    let layer = ground.layer_of(edge.faces[0]);
     let eased = under_others(ground, edge, top);
+    // a dormer's eave runs into the sheathed roof
+    let on_deck =
+        ground.dormer(&ground.roof.faces[edge.faces[0]].block).and(ground.landing(layer, false));
+    let eased: Vec<Trim> =
+        eased.into_iter().chain(on_deck.map(|deck| off("cut on the deck", deck))).collect();
     let length = from.distance(to);
     let count = (length / ground.longest).ceil().max(1.0) as u32;
     let high = if edge.rises_out { "high-" } else { "" };
@@ -109,7 +121,7 @@ fn board(
 /// The cuts by the other slopes of its block, where one of them is lower along the eave.
 fn under_others(ground: &Ground, edge: &RoofEdge, top: f64) -> Vec<Trim> {
     // with wings all eaves are in one line, and miters meet
-    if ground.walls.iter().any(|wall| wall.block != "main") {
+    if ground.has_wings() {
         return Vec::new();
     }
     let ends = [edge.from.truncate(), edge.to.truncate()];
@@ -163,9 +175,15 @@ fn end(
             behind = Some(off("square cut", Plane::through(inner, -inward.extend(0.0))));
         }
     }
-    let at_rake = ground.roof.edges.iter().any(|rake| {
+    let at_rake = ground.seen.iter().any(|rake| {
         let ends = [rake.from, rake.to].map(|end| end.truncate().distance(place) < NEAR_IN);
-        rake.kind == EdgeKind::Rake && ends.contains(&true)
+        let sloped = rake.kind == EdgeKind::Rake || rake.kind == EdgeKind::Step && !rake.is_level();
+        sloped && rake.faces[0] == edge.faces[0] && ends.contains(&true)
     });
-    miter.or(behind).or(at_rake.then_some(square))
+    let on_deck = || {
+        ground.dormer(&ground.roof.faces[edge.faces[0]].block)?;
+        let deck = ground.landing(ground.layer_of(edge.faces[0]), false)?;
+        (deck.normal.dot(out.extend(0.0)) > NEAR_IN).then(|| off("cut on the deck", deck))
+    };
+    miter.or(behind).or(at_rake.then_some(square)).or_else(on_deck)
 }

@@ -26,6 +26,10 @@ pub struct Choices {
     pub subfascia: Option<Section>,
     /// The longest lumber for plates, ridges and boards.
     pub longest: Length,
+    /// Thickness of the deck, on which roofs are laid.
+    pub deck: Length,
+    /// Names of the wings that are laid on the sheathed roof.
+    pub laid_over: Vec<String>,
     /// True if edge sticks are backed: their top corners cut to the faces. False if they are dropped instead.
     pub backed: bool,
 }

@@ -107,7 +107,14 @@ impl UnderEdge<'_> {
     /// The cuts of one end: to what it meets there, behind the boards of the eaves it comes down to, or square.
     fn end(&self, at_head: bool, out: DVec3) -> Vec<Trim> {
         let end = if at_head { self.line.head } else { self.line.foot };
-        let node = Node::at(end.truncate(), &self.ground.lines, self.kings);
+        // the ridge of what is laid on the roof ends on the valley boards there
+        let behind = self.ground.laid_as(self.line.layer).is_some_and(|laid| {
+            self.line.of == LineOf::Ridge && laid.out.dot(out.truncate()) < 0.0
+        });
+        if let Some(deck) = self.ground.landing(self.line.layer, true).filter(|_| behind) {
+            return vec![off("cut to lie on the valley boards", deck)];
+        }
+        let node = Node::at(end.truncate(), self.line.layer, &self.ground.lines, self.kings);
         let cuts = node.cuts(Stick::Line(self.number));
         if !cuts.is_empty() {
             let name = if cuts.len() > 1 { "cheek cut" } else { "plumb cut" };
@@ -260,7 +267,11 @@ impl UnderEdge<'_> {
         let own = self.faces();
         let mut planes: Vec<Plane> = Vec::new();
         for (end, out, rise, other) in [(foot, -along, -rise, head), (head, along, rise, foot)] {
-            let beside = self.ground.lines.iter().filter(|line| line.passes(end.truncate()));
+            let beside = self
+                .ground
+                .lines
+                .iter()
+                .filter(|line| line.layer == self.line.layer && line.passes(end.truncate()));
             let faces = beside.flat_map(|line| &line.borders).map(|border| border.face);
             for face in faces.filter(|face| !own.contains(face)) {
                 let slope = &self.ground.roof.faces[face].slope;

@@ -1,10 +1,19 @@
 //! A face in its own axes, and what a rafter meets on its way up the slope.
 
-use crate::geom::{DVec2, DVec3, Plane};
+use crate::geom::{DVec2, DVec3, HalfPlane, Plane};
 use crate::measure::tolerance::HAIR;
 use crate::roof::{EdgeKind, Roof, Slope};
 
 use super::lines::Line;
+
+/// Which of the two headers of a hole.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum End {
+    /// The lower one, which the tail rafters meet.
+    Low,
+    /// The upper one, which the head rafters meet.
+    High,
+}
 
 /// What bounds a face.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -13,6 +22,12 @@ pub enum Bound {
     Line(usize),
     /// A level edge where it ends.
     Eave,
+    /// A wall where it ends level, under what is laid on it or beside what it is laid on.
+    Under,
+    /// The sheathed slope that it is laid on.
+    Deck,
+    /// A header of the hole of this number.
+    Hole(usize, End),
     /// Nothing that a rafter could be cut to: a rake, or where it goes on under another face.
     Open,
 }
@@ -97,6 +112,8 @@ impl FaceAxes {
             let bound = match edge.kind {
                 EdgeKind::Eave if upper => Bound::Eave,
                 EdgeKind::Step if upper && edge.is_level() => Bound::Eave,
+                EdgeKind::Under if upper => Bound::Under,
+                EdgeKind::Laid if upper => Bound::Deck,
                 EdgeKind::Rake | EdgeKind::Step if upper || lower => Bound::Open,
                 _ => continue,
             };
@@ -124,6 +141,30 @@ impl FaceAxes {
     #[must_use]
     pub fn point(&self, station: f64, up: f64) -> DVec3 {
         self.slope.point(self.plan(station, up))
+    }
+
+    /// Unit vector straight up the slope.
+    #[must_use]
+    pub fn uphill(&self) -> DVec3 {
+        let (cosine, sine) = self.turn();
+        (self.up * cosine).extend(sine)
+    }
+
+    /// The part of the plan in which the face is on the inner side of a plane.
+    #[must_use]
+    pub fn inside(&self, plane: &Plane) -> HalfPlane {
+        let Slope { gradient, at_origin } = self.slope;
+        HalfPlane::at_most(
+            plane.normal.truncate() + gradient * plane.normal.z,
+            plane.offset - plane.normal.z * at_origin,
+        )
+    }
+
+    /// Where the slope line at a station crosses a plane, up the face in plan.
+    #[must_use]
+    pub fn crosses(&self, plane: &Plane, station: f64) -> Option<f64> {
+        let (cosine, _) = self.turn();
+        plane.along_line(self.point(station, 0.0), self.uphill()).map(|far| far * cosine)
     }
 
     /// Cosine and sine of its angle above level.

@@ -49,7 +49,10 @@ struct Placed<'a> {
     solid: Solid,
     low: DVec3,
     high: DVec3,
+    /// Sticks that carry it, other than plates.
     carriers: usize,
+    /// Plates under it.
+    plates: usize,
 }
 
 /// The first stick that does not fit; `None` if all do.
@@ -66,7 +69,7 @@ pub fn misfit(roof: &HungRoof) -> Option<Misfit> {
         if reaches_out(roof, &solid) {
             return Some(Misfit::Above(hung.id.clone()));
         }
-        placed.push(Placed { hung, solid, low, high, carriers: 0 });
+        placed.push(Placed { hung, solid, low, high, carriers: 0, plates: 0 });
     }
     // in the order of their near ends, so that only neighbors are compared
     placed.sort_by(|one, other| one.low.x.total_cmp(&other.low.x));
@@ -83,6 +86,8 @@ pub fn misfit(roof: &HungRoof) -> Option<Misfit> {
             if touch(&one.solid, &other.solid) > TOUCH_IN2 {
                 one.carriers += usize::from(carries(other.hung));
                 other.carriers += usize::from(carries(one.hung));
+                one.plates += usize::from(other.hung.role == Role::Plate);
+                other.plates += usize::from(one.hung.role == Role::Plate);
             }
         }
     }
@@ -100,19 +105,22 @@ fn touch(one: &Solid, other: &Solid) -> f64 {
 
 /// True for what can carry a rafter: boards on tails can't.
 fn carries(hung: &Hung) -> bool {
-    !matches!(hung.role, Role::Fascia | Role::Subfascia)
+    !matches!(hung.role, Role::Plate | Role::Fascia | Role::Subfascia)
 }
 
 /// A rafter is carried at both ends, an edge stick at one at least, unless the reader is told to put a post under it.
 fn is_loose(roof: &HungRoof, placed: &Placed<'_>) -> bool {
     let hung = placed.hung;
     let told = hung.line.map(|line| &roof.ground.lines[line].name);
-    if matches!(hung.role, Role::Plate | Role::Fascia | Role::Subfascia)
+    if matches!(hung.role, Role::Plate | Role::ValleyBoard | Role::Fascia | Role::Subfascia)
         || told.is_some_and(|name| roof.unsupported.contains(name))
     {
         return false;
     }
-    placed.carriers < if hung.face.is_some() { 2 } else { 1 }
+    // in the corner of a dormer a rafter lies on two plates with one end; that of a shed has one under each end
+    let is_laid = hung.face.is_some_and(|face| roof.ground.layer_of(face) > 0);
+    let plates = if is_laid { placed.plates.min(1) } else { placed.plates };
+    placed.carriers + plates < if hung.face.is_some() { 2 } else { 1 }
 }
 
 /// True if a corner of it is above the roof or outside.

@@ -14,7 +14,7 @@ use super::choices::Choices;
 use super::fits::misfit;
 use super::marks::{self, MarkRow};
 use super::measured::{self, StickEnd, UnderEdgeStory};
-use super::{HungRoof, patterns, sticks_of};
+use super::{HungRoof, patterns, sticks_of, told};
 
 /// A roof of any shape, framed.
 #[derive(Debug, Clone)]
@@ -48,9 +48,6 @@ impl HungFrame {
     ) -> Result<HungFrame, Note> {
         let not_framed =
             |what: Note| Note::with("the sticks are not framed: {}", [Amount::Said(what)]);
-        if let Some(what) = not_known(plan) {
-            return Err(not_framed(what.into()));
-        }
         let hung =
             sticks_of(shape, &Choices::of(plan, rafter)).map_err(|why| not_framed(why.told()))?;
         if let Some(misfit) = misfit(&hung) {
@@ -134,20 +131,6 @@ impl HungFrame {
     }
 }
 
-/// What the roof has that no sticks are known for.
-fn not_known(plan: &GablePlan) -> Option<&'static str> {
-    let blocks = &plan.blocks;
-    let unknown = [
-        (!blocks.dormers.is_empty(), "dormers have none here yet"),
-        (
-            !blocks.openings.is_empty(),
-            "the headers and trimmers of openings are not known here yet",
-        ),
-        (!blocks.laid_over.is_empty(), "a wing laid over the main roof has none here yet"),
-    ];
-    unknown.into_iter().find(|(is_so, _)| *is_so).map(|(_, what)| what)
-}
-
 impl Choices {
     /// The choices of a plan.
     #[must_use]
@@ -171,6 +154,8 @@ impl Choices {
             fascia: board(plan.rafter.fascia, rafter.fascia_depth(plan.soffit)),
             subfascia: board(plan.rafter.subfascia, rafter.subfascia_depth()),
             longest: plan.longest,
+            deck: blocks.deck,
+            laid_over: blocks.laid_over.clone(),
             backed: blocks.backed,
         }
     }
@@ -189,6 +174,7 @@ fn notes(plan: &GablePlan, hung: &HungRoof, members: &[Member]) -> Vec<Note> {
             hung.without_boards.join(", ")
         )));
     }
+    notes.extend(told::notes(&hung.ground));
     if plan.blocks.shed {
         let height_b = plan.wall_height + plan.rafter.span * plan.rafter.pitch.tangent();
         notes.push(Note::with(

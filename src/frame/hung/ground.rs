@@ -5,23 +5,31 @@ use crate::frame::boards::board_covering;
 use crate::geom::{DVec2, DVec3, Plane};
 use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::HAIR;
-use crate::roof::{EdgeKind, Roof, Slope, Wall, WallLine};
+use crate::roof::{EdgeKind, Framed, Laid, Roof, RoofEdge, Slope, Wall, WallLine};
 
 use super::choices::Choices;
-use super::face::FaceAxes;
+use super::face::{Bound, FaceAxes, Rim};
+use super::hole::Hole;
 use super::lines::{Line, LineOf, NEAR_IN};
+use super::piece::plane_of;
 
 /// What all sticks share.
 #[derive(Debug, Clone)]
 pub struct Ground {
-    /// Faces and edges.
+    /// Faces and edges as they are framed: a face goes on under what is laid on it.
     pub roof: Roof,
+    /// The edges that are seen, where a roof is laid on another one; their faces are those of `roof`.
+    pub seen: Vec<RoofEdge>,
+    /// What is laid on the sheathed roof.
+    pub laid: Vec<Laid>,
     /// The walls.
     pub walls: Vec<WallLine>,
     /// The lines under the edges.
     pub lines: Vec<Line>,
     /// Every face in its own axes, with the lines beside it.
     pub faces: Vec<FaceAxes>,
+    /// The framed openings.
+    pub holes: Vec<Hole>,
     /// The choices.
     pub choices: Choices,
     /// Plumb height of every slope over its plate at the building line.
@@ -32,6 +40,8 @@ pub struct Ground {
     pub depth: f64,
     /// Center to center.
     pub spacing: f64,
+    /// Thickness of the deck.
+    pub deck: f64,
     /// Width of the plates.
     pub plate: f64,
     /// Level thickness of the boards on the tails.
@@ -57,22 +67,40 @@ pub struct Seat {
     pub is_high: bool,
 }
 
+/// What a face belongs to: 0 for what stands on walls, then what is laid on that, one after another.
+pub(super) fn layer_of(laid: &[Laid], roof: &Roof, face: usize) -> usize {
+    laid.iter().position(|laid| laid.block == roof.faces[face].block).map_or(0, |at| at + 1)
+}
+
 impl Ground {
     /// The numbers of a roof with walls and lines.
     #[must_use]
     pub fn of(
-        roof: Roof,
+        Framed { roof, seen, laid }: Framed,
         walls: Vec<WallLine>,
         lines: Vec<Line>,
         choices: &Choices,
         heel_stand: f64,
     ) -> Ground {
-        let faces = (0..roof.faces.len()).map(|face| FaceAxes::of(&roof, face, &lines)).collect();
+        let axes = |face: usize| {
+            let mut axes = FaceAxes::of(&roof, face, &lines);
+            // no rafter lies half on the wall and half on the slope behind it
+            let own = laid.iter().filter(|laid| laid.block == roof.faces[face].block);
+            let ends: Vec<DVec2> = own.map(|laid| axes.place(laid.from)).collect();
+            let side = |end: DVec2| Rim { from: end, to: end, bound: Bound::Open };
+            axes.sides.extend(ends.into_iter().map(side));
+            axes
+        };
+        let faces = (0..roof.faces.len()).map(axes).collect();
         Ground {
             roof,
+            seen,
+            laid,
+            deck: choices.deck.inches(),
             walls,
             lines,
             faces,
+            holes: Vec::new(),
             heel_stand,
             half_rafter: choices.rafter.thickness_in() / 2.0,
             depth: choices.rafter.depth_in(),
@@ -82,6 +110,44 @@ impl Ground {
             longest: choices.longest.inches(),
             choices: choices.clone(),
         }
+    }
+
+    /// What a face belongs to: 0 for what stands on walls, then what is laid on that, one after another.
+    #[must_use]
+    pub fn layer_of(&self, face: usize) -> usize {
+        layer_of(&self.laid, &self.roof, face)
+    }
+
+    /// What is laid on the roof as a layer; `None` for what stands on walls alone.
+    pub(super) fn laid_as(&self, layer: usize) -> Option<&Laid> {
+        self.laid.get(layer.checked_sub(1)?)
+    }
+
+    /// The plane that a layer is cut to where it lies on the sheathed slope under it, its outside below: the top of the deck,
+    /// or of the valley boards on it. `None` for what stands on walls alone.
+    #[must_use]
+    pub fn landing(&self, layer: usize, on_boards: bool) -> Option<Plane> {
+        let laid = self.laid_as(layer)?;
+        let boards = if on_boards { self.choices.rafter.thickness_in() } else { 0.0 };
+        Some(plane_of(&laid.slope).moved_out(self.deck + boards).flipped())
+    }
+
+    /// The dormer that a block is.
+    #[must_use]
+    pub(super) fn dormer(&self, block: &str) -> Option<&Laid> {
+        self.laid.iter().find(|laid| laid.block == block && laid.dormer.is_some())
+    }
+
+    /// True if the main block has wings.
+    #[must_use]
+    pub(super) fn has_wings(&self) -> bool {
+        self.walls.iter().any(|wall| wall.block != "main" && self.dormer(&wall.block).is_none())
+    }
+
+    /// Adds a framed opening.
+    pub(super) fn open(&mut self, hole: Hole) {
+        self.faces[hole.face].rims.extend(hole.rims(self.holes.len()));
+        self.holes.push(hole);
     }
 
     /// The walls that a face rises from, those of its first block first.
@@ -247,7 +313,8 @@ impl Ground {
     /// The stick's bottom edge runs from one point to another, and it is so thick.
     pub(super) fn plates_met(&self, (from, to): (DVec3, DVec3), half: f64) -> Vec<(Plane, Plane)> {
         // what is on the walls of a gable end stands on studs, not on a plate of this height
-        let met = self.walls.iter().filter(|wall| wall.slope.is_some()).filter(|wall| {
+        let stands = |wall: &&WallLine| wall.slope.is_some() && self.dormer(&wall.block).is_none();
+        let met = self.walls.iter().filter(stands).filter(|wall| {
             let length = wall.from.distance(wall.to);
             let along = (wall.to - wall.from) / length;
             let place = |point: DVec3| {

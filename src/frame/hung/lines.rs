@@ -41,6 +41,8 @@ pub struct Line {
     pub foot: DVec3,
     /// Its other end.
     pub head: DVec3,
+    /// What it belongs to: 0 for what stands on walls, then what is laid on that, one after another.
+    pub layer: usize,
     /// Half its thickness, inches; zero if there is no stick.
     pub half: f64,
     /// The faces beside it, with the part that each has.
@@ -100,7 +102,11 @@ impl Line {
 pub(super) const NEAR_IN: f64 = 1e-5;
 
 /// The lines under the edges of a roof; edges that go on in one line are one.
-pub(super) fn of(roof: &Roof, half: impl Fn(LineOf) -> f64) -> Vec<Line> {
+pub(super) fn of(
+    roof: &Roof,
+    half: impl Fn(LineOf) -> f64,
+    layer: impl Fn(usize) -> usize,
+) -> Vec<Line> {
     let mut lines: Vec<Line> = Vec::new();
     for edge in &roof.edges {
         let of = match edge.kind {
@@ -108,7 +114,9 @@ pub(super) fn of(roof: &Roof, half: impl Fn(LineOf) -> f64) -> Vec<Line> {
             EdgeKind::Hip => LineOf::Hip,
             EdgeKind::Valley if edge.is_level() => LineOf::Header,
             EdgeKind::Valley => LineOf::Valley,
-            EdgeKind::Eave | EdgeKind::Rake | EdgeKind::Step => continue,
+            EdgeKind::Eave | EdgeKind::Rake | EdgeKind::Step | EdgeKind::Under | EdgeKind::Laid => {
+                continue;
+            }
         };
         let turned = edge.to.z < edge.from.z - HAIR
             || edge.is_level() && edge.to.x + edge.to.y < edge.from.x + edge.from.y;
@@ -126,6 +134,7 @@ pub(super) fn of(roof: &Roof, half: impl Fn(LineOf) -> f64) -> Vec<Line> {
             foot,
             head,
             half: half(of),
+            layer: layer(edge.faces[0]),
             borders: borders.collect(),
         };
         join(&mut lines, line);
@@ -156,6 +165,7 @@ fn join(lines: &mut Vec<Line>, mut line: Line) {
     let goes_on = |one: &Line, other: &Line| {
         let direction = |line: &Line| (line.head - line.foot).normalize();
         one.of == other.of
+            && one.layer == other.layer
             && direction(one).distance(direction(other)) < NEAR_IN
             && (one.head.distance(other.foot) < NEAR_IN || other.head.distance(one.foot) < NEAR_IN)
     };

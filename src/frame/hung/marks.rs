@@ -2,11 +2,14 @@
 
 use std::collections::HashSet;
 
+use crate::frame::role::Role;
 use crate::frame::stick::Stick;
 use crate::measure::tolerance::HAIR;
 use crate::roof::{Wall, WallLine};
 
+use super::face::End;
 use super::ground::Ground;
+use super::hole::Hole;
 use super::lines::Line;
 use super::measured::{ends, over_building};
 use super::piece::Hung;
@@ -42,6 +45,7 @@ pub struct MarkRow {
 pub fn rows(ground: &Ground, sticks: &[Hung]) -> Vec<MarkRow> {
     let mut rows = along_plates(ground, sticks);
     rows.extend(along_lines(ground, sticks));
+    rows.extend(around_holes(ground, sticks));
     rows.retain(|row| !row.marks.is_empty());
     for row in &mut rows {
         row.marks.sort_by(|one, other| one.at.total_cmp(&other.at));
@@ -113,6 +117,87 @@ fn hook(ground: &Ground, under: &Hung, line: &Line) -> (f64, &'static str) {
         "end toward wall A"
     };
     (if start.is_finite() { start } else { 0.0 }, words)
+}
+
+/// Along every header the rafters that end at it, and along every trimmer the headers that it carries.
+fn around_holes(ground: &Ground, sticks: &[Hung]) -> Vec<MarkRow> {
+    let mut rows = Vec::new();
+    for hole in &ground.holes {
+        let axes = &ground.faces[hole.face];
+        let stretch = axes.slope.stretch();
+        let name = &ground.roof.faces[hole.face].name;
+        let own = || sticks.iter().filter(|stick| stick.face == Some(hole.face));
+        let seat = ground.seats(hole.face).into_iter().find(|seat| !seat.is_high);
+        let mut headers: Vec<RafterMark> = Vec::new();
+        for end in [End::Low, End::High] {
+            let word = if end == End::Low { "low" } else { "high" };
+            let header = format!("{}-{name}-{}-{word}", Role::Header.letters(), hole.name);
+            let covers = hole.thick() * if hole.is_plumb { stretch } else { 1.0 };
+            if let Some(seat) = &seat {
+                let (clear, before) =
+                    if end == End::Low { (hole.up.0, covers) } else { (hole.up.1, 0.0) };
+                let at = (clear - seat.up) * stretch - before;
+                headers.push(RafterMark { at, covers, id: header.clone() });
+            }
+            rows.push(along_header(ground, hole, end, (header, name), sticks));
+        }
+        let Some(seat) = seat else { continue };
+        let trims = format!("-{}-", hole.name);
+        let trimmers =
+            own().filter(|stick| stick.role == Role::Trimmer && stick.id.contains(&trims));
+        rows.extend(trimmers.filter_map(|trimmer| {
+            let solid = trimmer.stick()?;
+            let (_, top) = solid.solid().extent(axes.up.extend(0.0))?;
+            Some(MarkRow {
+                on: trimmer.id.clone(),
+                from: "over the building line, along its top",
+                face: name.clone(),
+                length: (top - seat.up) * stretch,
+                marks: headers.clone(),
+            })
+        }));
+    }
+    rows
+}
+
+/// The rafters that end at a header, from the end where the layout of plates starts.
+fn along_header(
+    ground: &Ground,
+    hole: &Hole,
+    end: End,
+    (on, face): (String, &str),
+    sticks: &[Hung],
+) -> MarkRow {
+    let axes = &ground.faces[hole.face];
+    let landing = hole.landing(axes, end);
+    let ends_there = sticks.iter().filter(|stick| {
+        let mut planes = stick.trims.iter().flat_map(|trim| &trim.cut.planes);
+        stick.face == Some(hole.face)
+            && stick.role != Role::Header
+            && planes.any(|plane| {
+                plane.normal.distance(landing.normal) < HAIR
+                    && (plane.offset - landing.offset).abs() < HAIR
+            })
+    });
+    let half = ground.half_rafter;
+    let is_turned = axes.along.x + axes.along.y < 0.0;
+    let marks = ends_there.map(|stick| {
+        let station = stick.axis.origin.truncate().dot(axes.along);
+        let middle = if is_turned { hole.reach.1 - station } else { station - hole.reach.0 };
+        RafterMark { at: middle - half, covers: 2.0 * half, id: stick.id.clone() }
+    });
+    let length = hole.reach.1 - hole.reach.0;
+    MarkRow {
+        on,
+        from: if axes.along.x.abs() > axes.along.y.abs() {
+            "end toward the near end wall"
+        } else {
+            "end toward wall A"
+        },
+        face: face.to_owned(),
+        length,
+        marks: marks.filter(|mark| mark.at > -HAIR && mark.at < length).collect(),
+    }
 }
 
 /// Each mark is where the near side of a rafter meets the side of the line's stick, measured along its middle.

@@ -6,12 +6,17 @@
 //! Every cut is a plane of what the stick meets: no kind of roof has a rule of its own.
 
 mod boards;
+pub mod cannot;
 pub mod choices;
+mod dormers;
 mod edges;
 pub mod face;
 pub mod fits;
 pub mod framed;
 pub mod ground;
+pub mod hole;
+pub mod holes;
+mod laid;
 pub mod lines;
 pub mod marks;
 pub mod measured;
@@ -21,18 +26,18 @@ pub mod piece;
 mod rafters;
 pub mod stations;
 mod support;
+mod told;
 mod walls;
 
+pub use cannot::CannotHang;
 pub use choices::Choices;
 pub use ground::Ground;
 pub use piece::Hung;
 
 use crate::geom::Polygon;
-use crate::measure::Note;
-use crate::measure::quantity::{InInches, inches};
+use crate::measure::quantity::InInches;
 use crate::measure::tolerance::HAIR;
 use crate::roof::Shape;
-use crate::roof::shape::CannotRoof;
 
 use lines::LineOf;
 use nodes::King;
@@ -55,98 +60,47 @@ pub struct HungRoof {
     pub without_boards: Vec<String>,
 }
 
-/// Why a roof has no sticks.
-#[derive(Debug, Clone, PartialEq)]
-pub enum CannotHang {
-    /// Its shape has no roof.
-    Roof(Vec<CannotRoof>),
-    /// The rafters of a face pass over their plate.
-    OverPlate {
-        /// The face.
-        face: String,
-        /// By how much, inches.
-        by_in: f64,
-    },
-    /// Two rafters of a face that must stand have one place: a ridge shorter than a rafter is thick.
-    Crowded {
-        /// The face.
-        face: String,
-        /// From center to center, inches.
-        apart_in: f64,
-    },
-    /// The sticks under two edges run into each other: corners, or ridges of two blocks, lie too near beside each other.
-    EdgesMeet {
-        /// The faces beside one edge.
-        one: String,
-        /// The faces beside the other.
-        other: String,
-    },
-    /// An edge is too short for a stick.
-    ShortEdge {
-        /// The faces beside it.
-        faces: String,
-        /// Its length in plan, inches.
-        length_in: f64,
-    },
-    /// One slope ends in a steeper one that rises the same way, and no dormer is there to carry it.
-    PitchBreak {
-        /// The two faces.
-        faces: String,
-    },
-}
-
-impl CannotHang {
-    /// Why, in the reader's words.
-    #[must_use]
-    pub fn told(&self) -> Note {
-        match self {
-            CannotHang::Roof(_) => "the shape has no roof".into(),
-            CannotHang::OverPlate { face, by_in } => Note::with(
-                format!("the rafters of {face} pass {{}} over their plate"),
-                [inches(*by_in)],
-            ),
-            CannotHang::Crowded { face, apart_in } => Note::with(
-                format!("two rafters of {face} that must be there are {{}} apart on center"),
-                [inches(*apart_in)],
-            ),
-            CannotHang::EdgesMeet { one, other } => format!(
-                "the sticks under the edges {one} and {other} run into each other: a corner or a ridge lies too near"
-            )
-            .into(),
-            CannotHang::ShortEdge { faces, length_in } => Note::with(
-                format!("the edge between {faces} is {{}} long, too short for a stick"),
-                [inches(*length_in)],
-            ),
-            CannotHang::PitchBreak { faces } => {
-                format!("one slope of {faces} ends in a steeper one and nothing carries it there").into()
-            }
-        }
-    }
-}
-
 /// The sticks of a roof.
 ///
 /// # Errors
 /// [`CannotHang`] if the shape has no roof, or a rafter would not come down to its plate.
 pub fn sticks_of(shape: &Shape, choices: &Choices) -> Result<HungRoof, CannotHang> {
-    let (roof, walls) = shape.roof_and_walls().map_err(CannotHang::Roof)?;
+    let (framed, walls) =
+        shape.framed(&choices.laid_over, choices.deck.inches()).map_err(CannotHang::of)?;
+    let roof = &framed.roof;
     let half = |of: LineOf| match of {
         LineOf::Ridge => choices.ridge.inches() / 2.0,
         LineOf::Hip => choices.hip.thickness_in() / 2.0,
         LineOf::Valley | LineOf::Header => choices.valley.thickness_in() / 2.0,
     };
-    let mut lines = lines::of(&roof, half);
+    let mut lines = lines::of(roof, half, |face| ground::layer_of(&framed.laid, roof, face));
     if let Some(line) = lines.iter().find(|line| line.of == LineOf::Header) {
         return Err(CannotHang::PitchBreak { faces: line.name.clone() });
     }
-    let mut unsupported = support::add(&roof, &mut lines);
+    let mut unsupported = support::add(roof, &mut lines);
     unsupported.extend(support::alone(&lines));
-    let ground = Ground::of(roof, walls, lines, choices, shape.main.heel_stand.inches());
+    let mut ground = Ground::of(framed, walls, lines, choices, shape.main.heel_stand.inches());
+    for opening in &shape.openings {
+        match holes::of_opening(&ground, opening) {
+            Some(hole) => ground.open(hole),
+            None => return Err(CannotHang::NoFace { opening: opening.name.clone() }),
+        }
+    }
+    for laid in ground.laid.clone() {
+        match holes::of_dormer(&ground, &laid) {
+            Some(hole) => ground.open(hole),
+            None if laid.dormer.is_none() => {}
+            None => return Err(CannotHang::NoFace { opening: laid.block }),
+        }
+    }
     refuse_over_plate(&ground)?;
     let kings = stations::kings(&ground);
     let covers = edges::covers(&ground, &kings);
     refuse_edges(&ground, &covers)?;
-    let stations = stations::of(&ground, &kings);
+    let mut stations = stations::of(&ground, &kings);
+    for (face, stations) in stations.iter_mut().enumerate() {
+        holes::set_trimmers(&ground, face, stations)?;
+    }
     refuse_crowded(&ground, &stations)?;
     let mut sticks = Vec::new();
     edges::add(&ground, &kings, &mut sticks);
@@ -155,6 +109,10 @@ pub fn sticks_of(shape: &Shape, choices: &Choices) -> Result<HungRoof, CannotHan
     for (face, stations) in stations.iter().enumerate() {
         rafters::add(&ground, (&kings, &covers), face, stations, &mut sticks);
     }
+    laid::add(&ground, &mut sticks);
+    dormers::add(&ground, &mut sticks);
+    holes::add(&ground, &mut sticks);
+    holes::refuse_untrimmed(&ground, &sticks)?;
     Ok(HungRoof { ground, kings, stations, sticks, unsupported, without_boards })
 }
 
@@ -197,6 +155,7 @@ fn refuse_edges(ground: &Ground, covers: &[Option<Polygon>]) -> Result<(), Canno
         }
         let Some(own) = &covers[number] else { continue };
         let others = covers.iter().enumerate().skip(number + 1);
+        let others = others.filter(|(other, _)| ground.lines[*other].layer == line.layer);
         for (other, cover) in others.filter_map(|(other, cover)| Some((other, cover.as_ref()?))) {
             if own.within_all(cover.half_planes()).is_some() {
                 let (one, other) = (line.name.clone(), ground.lines[other].name.clone());

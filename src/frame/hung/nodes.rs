@@ -56,10 +56,10 @@ pub struct Node {
 }
 
 impl Node {
-    /// Everything that meets at a place.
+    /// Everything of a layer that meets at a place.
     #[must_use]
-    pub fn at(place: DVec2, lines: &[Line], kings: &[King]) -> Node {
-        let passing = |line: &&Line| line.passes(place);
+    pub fn at(place: DVec2, layer: usize, lines: &[Line], kings: &[King]) -> Node {
+        let passing = |line: &&Line| line.layer == layer && line.passes(place);
         let ends_at = |line: &Line| {
             [line.foot, line.head].map(|end| end.truncate().distance(place) < NEAR_IN)
         };
@@ -67,7 +67,7 @@ impl Node {
         let carried_by_valley =
             lines.iter().filter(passing).any(|line| through(line) && line.of == LineOf::Valley);
         let mut rays = Vec::new();
-        for (number, line) in lines.iter().enumerate().filter(|(_, line)| line.passes(place)) {
+        for (number, line) in lines.iter().enumerate().filter(|(_, line)| passing(line)) {
             let rank = match line.of {
                 _ if through(line) => 0,
                 LineOf::Ridge => 1 + u32::from(carried_by_valley),

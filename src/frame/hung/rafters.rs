@@ -5,7 +5,7 @@ use crate::frame::stick::{Axis, Trim};
 use crate::geom::{Cut, DVec2, DVec3, HalfPlane, Plane, Polygon};
 use crate::measure::tolerance::LAST_BITS;
 
-use super::face::{Bound, FaceAxes, Rim, Stretch};
+use super::face::{Bound, End, FaceAxes, Rim, Stretch};
 use super::ground::{Ground, Seat};
 use super::lines::LineOf;
 use super::nodes::{King, Node, Stick};
@@ -35,7 +35,9 @@ pub(super) fn add(
         let (from, to) = bounds(cover.corners());
         from.cmple(high).all() && to.cmpge(low).all()
     };
-    let beside: Vec<&Polygon> = covers.iter().flatten().filter(over).collect();
+    let layer = ground.layer_of(face);
+    let own = covers.iter().zip(&ground.lines).filter(|(_, line)| line.layer == layer);
+    let beside: Vec<&Polygon> = own.filter_map(|(cover, _)| cover.as_ref()).filter(over).collect();
     let axes = &ground.faces[face];
     let seats = ground.seats(face);
     for station in stations {
@@ -89,8 +91,13 @@ impl Rafter<'_> {
         let mut low = self.end(&below, false)?;
         let mut high = match self.king {
             Some(king) => EndCut {
-                planes: Node::at(self.kings[king].head, &self.ground.lines, self.kings)
-                    .cuts(Stick::King(king)),
+                planes: Node::at(
+                    self.kings[king].head,
+                    self.ground.layer_of(self.face),
+                    &self.ground.lines,
+                    self.kings,
+                )
+                .cuts(Stick::King(king)),
                 hollow: false,
                 name: "top plumb cut",
             },
@@ -110,7 +117,9 @@ impl Rafter<'_> {
                 let inner = seat.up + seat.width.min(self.seat_length(seat));
                 seat.is_high == is_high && from < seat.up + LAST_BITS && to > inner
             };
-            if *bound == Bound::Eave && !on_plate.iter().any(|seat| carries(&seat)) {
+            if matches!(bound, Bound::Eave | Bound::Under)
+                && !on_plate.iter().any(|seat| carries(&seat))
+            {
                 return None;
             }
         }
@@ -162,6 +171,10 @@ impl Rafter<'_> {
             }
         }
         others.extend(self.under_others());
+        // under the tails of a dormer the sheathed roof goes on, under those of a wing it does not
+        let block = &self.ground.roof.faces[self.face].block;
+        let deck = self.ground.dormer(block).and_then(|_| self.landing());
+        others.extend(deck.map(|deck| off("cut on the deck", deck)));
         let trims = ends.into_iter().chain(others).collect();
         let role = self.role(bounds, !on_plate.is_empty());
         Hung {
@@ -193,10 +206,31 @@ impl Rafter<'_> {
     fn end(&self, rims: &[usize], above: bool) -> Option<EndCut> {
         let mut name = "tail plumb cut";
         let mut planes = Vec::new();
+        let mut add = |plane: Plane| {
+            if !planes.iter().any(|other: &Plane| same(other, &plane)) {
+                planes.push(plane);
+            }
+        };
         for rim in rims {
             let clear = match self.axes.rims[*rim].bound {
                 Bound::Open => return None,
                 Bound::Eave => self.ground.boards,
+                Bound::Under => 0.0,
+                Bound::Deck => {
+                    name = "level cut on the valley board";
+                    add(self.landing()?);
+                    continue;
+                }
+                Bound::Hole(hole, end) => {
+                    let hole = &self.ground.holes[hole];
+                    name = if hole.is_plumb {
+                        "plumb cut at the header"
+                    } else {
+                        "square cut at the header"
+                    };
+                    add(hole.landing(self.axes, end));
+                    continue;
+                }
                 Bound::Line(line) => {
                     let line = &self.ground.lines[line];
                     name = match line.of {
@@ -208,10 +242,7 @@ impl Rafter<'_> {
                     line.half
                 }
             };
-            let plane = self.axes.cut_along(*rim, clear, above);
-            if !planes.iter().any(|other: &Plane| same(other, &plane)) {
-                planes.push(plane);
-            }
+            add(self.axes.cut_along(*rim, clear, above));
         }
         // two lines make a hollow corner if each leaves wood where the other takes it
         let hollow = match (rims, planes.len()) {
@@ -230,6 +261,14 @@ impl Rafter<'_> {
         Some(EndCut { planes, hollow, name })
     }
 
+    /// The top of what it lies on behind its walls: the valley boards there, the deck itself beside its walls.
+    fn landing(&self) -> Option<Plane> {
+        let layer = self.ground.layer_of(self.face);
+        let laid = self.ground.laid_as(layer)?;
+        let place = self.axes.plan(self.station.at, self.stretch.from);
+        self.ground.landing(layer, laid.out.dot(place - laid.from) < 0.0)
+    }
+
     /// Cuts both ends to the sticks that reach past the ends of their edges into the rafter.
     fn clear_of_lines(&self, low: &mut EndCut, high: &mut EndCut) -> Option<()> {
         let half = self.ground.half_rafter;
@@ -238,7 +277,7 @@ impl Rafter<'_> {
         let (from, to) = (self.stretch.from - spare, self.stretch.to + spare);
         let whole =
             Polygon::convex(vec![at(-half, from), at(half, from), at(half, to), at(-half, to)]);
-        let kept = |plane: &Plane| HalfPlane::at_most(plane.normal.truncate(), plane.offset);
+        let kept = |plane: &Plane| self.axes.inside(plane);
         let left = |low: &EndCut, high: &EndCut| {
             let ends = [low, high].into_iter().filter(|end| !end.hollow);
             whole.within_all(ends.flat_map(|end| &end.planes).map(kept))
@@ -285,8 +324,7 @@ impl Rafter<'_> {
             .iter()
             .map(|plane| {
                 [-half, half].map(|aside| {
-                    let foot = self.axes.plan(self.station.at + aside, 0.0).extend(0.0);
-                    plane.along_line(foot, self.axes.up.extend(0.0)).unwrap_or(f64::NAN)
+                    self.axes.crosses(plane, self.station.at + aside).unwrap_or(f64::NAN)
                 })
             })
             .collect()
@@ -326,8 +364,21 @@ impl Rafter<'_> {
     fn role(&self, bounds: [Bound; 2], on_plate: bool) -> Role {
         let of = |bound: Bound| match bound {
             Bound::Line(line) => Some(self.ground.lines[line].of),
-            Bound::Eave | Bound::Open => None,
+            Bound::Eave | Bound::Under | Bound::Deck | Bound::Open | Bound::Hole(..) => None,
         };
+        let trims = |hole: &usize| {
+            let up = self.ground.holes[*hole].up;
+            self.stretch.from < up.0 && self.stretch.to > up.1
+        };
+        if self.station.trims.iter().any(trims) {
+            return Role::Trimmer;
+        }
+        match bounds {
+            [_, Bound::Hole(_, End::Low)] => return Role::TailRafter,
+            [Bound::Hole(_, End::High), _] => return Role::HeadRafter,
+            [Bound::Deck, _] if !on_plate => return Role::ValleyJack,
+            _ => {}
+        }
         match bounds.map(of) {
             _ if self.king.is_some() => Role::CommonRafter,
             [Some(LineOf::Valley | LineOf::Header), Some(LineOf::Hip | LineOf::Valley)] => {
@@ -345,7 +396,8 @@ impl Rafter<'_> {
         let face = &self.ground.roof.faces[self.face].name;
         let start = match bounds[0] {
             Bound::Line(line) => format!("-on-{}", self.ground.lines[line].name),
-            Bound::Eave | Bound::Open => String::new(),
+            Bound::Hole(hole, _) => format!("-on-{}", self.ground.holes[hole].name),
+            Bound::Eave | Bound::Under | Bound::Deck | Bound::Open => String::new(),
         };
         format!("{}-{face}-{}{start}", role.letters(), self.station.name)
     }

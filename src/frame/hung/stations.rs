@@ -19,6 +19,20 @@ pub struct Station {
     pub name: String,
     /// The king that stands here.
     pub king: Option<usize>,
+    /// The holes that it trims.
+    pub trims: Vec<usize>,
+}
+
+impl Station {
+    /// A station of the layout, which may move aside.
+    fn laid_out(at: f64, name: String) -> Station {
+        Station { at, name, king: None, trims: Vec::new() }
+    }
+
+    /// True if it has to stay where it is: a king, a trimmer, or flush with a gable's wall.
+    pub(super) fn is_fixed(&self) -> bool {
+        self.king.is_some() || !self.trims.is_empty() || matches!(self.name.as_str(), "N" | "F")
+    }
 }
 
 /// The kings: for every head of a hip, the rafter of each of its faces that ends there.
@@ -27,7 +41,8 @@ pub(super) fn kings(ground: &Ground) -> Vec<King> {
     for line in ground.lines.iter().filter(|line| line.of == LineOf::Hip) {
         let head = line.head.truncate();
         // where nothing else is, there is no crown to carry
-        if ground.lines.iter().filter(|other| other.passes(head)).count() < 2 {
+        let own = |other: &&Line| other.layer == line.layer && other.passes(head);
+        if ground.lines.iter().filter(own).count() < 2 {
             continue;
         }
         for border in line.borders.iter().filter(|border| border.to.distance(head) < NEAR_IN) {
@@ -88,6 +103,7 @@ fn kings_of(ground: &Ground, kings: &[King], face: usize) -> Vec<Station> {
         at: king.station,
         name: format!("at-{}", ground.roof.faces[king.beside].name),
         king: Some(number),
+        trims: Vec::new(),
     })
     .collect()
 }
@@ -127,7 +143,7 @@ fn along_wall(ground: &Ground, kings: &[King], face: usize, wall: &WallLine) -> 
         ground.walls.iter().find(own).is_none_or(|other| other.slope.is_none())
     };
     let mut add = |far: f64, name: &str| {
-        fixed.push(Station { at: at(far), name: name.to_owned(), king: None });
+        fixed.push(Station::laid_out(at(far), name.to_owned()));
     };
     // a wing that dies in a slope runs on past the wall it stands before
     let runs_on = |end: Wall| ground.joins(wall, end) && last > length + NEAR_IN;
@@ -147,7 +163,7 @@ fn along_wall(ground: &Ground, kings: &[King], face: usize, wall: &WallLine) -> 
         number += 1.0;
         let clear = |other: &f64| (other - at(far)).abs() >= 2.0 * half - HAIR;
         if far > from && fixed_places.iter().all(clear) {
-            stations.push(Station { at: at(far), name: sixteenths(far), king: None });
+            stations.push(Station::laid_out(at(far), sixteenths(far)));
         }
     }
     stations.sort_by(|one, other| one.at.total_cmp(&other.at));
@@ -200,7 +216,7 @@ fn behind_end(
         if clear && at > low && at < high {
             let from = if corner == low { "" } else { "-" };
             let name = format!("{from}{}", sixteenths((at - corner).abs()));
-            stations.push(Station { at, name, king: None });
+            stations.push(Station::laid_out(at, name));
         }
     }
     stations.sort_by(|one, other| one.at.total_cmp(&other.at));

@@ -33,8 +33,8 @@ pub(super) fn add(roof: &Roof, lines: &mut [Line]) -> Vec<String> {
                         return None;
                     }
                     Bound::Line(on) => Some(lines[on].of),
-                    Bound::Eave => None,
-                    Bound::Open => return None,
+                    Bound::Eave | Bound::Under => None,
+                    Bound::Open | Bound::Deck | Bound::Hole(..) => return None,
                 };
                 Some((carrier.map_or(4, |of| of as u32), line, at))
             });
@@ -55,7 +55,8 @@ pub(super) fn alone(lines: &[Line]) -> Vec<String> {
     let is_alone = |line: &&Line| {
         let head = line.head.truncate();
         matches!(line.of, LineOf::Hip | LineOf::Valley)
-            && lines.iter().filter(|other| other.passes(head)).count() < 2
+            && lines.iter().filter(|other| other.layer == line.layer && other.passes(head)).count()
+                < 2
     };
     lines.iter().filter(is_alone).map(|line| line.name.clone()).collect()
 }

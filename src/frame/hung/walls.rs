@@ -18,7 +18,10 @@ const PLATE_IN: f64 = 1.5;
 pub(super) fn add(ground: &Ground, sticks: &mut Vec<Hung>) {
     for wall in &ground.walls {
         // a wing has no wall of its own where it joins
-        if ground.joins(wall, wall.wall) || !is_level(ground, wall) {
+        if ground.joins(wall, wall.wall)
+            || !is_level(ground, wall)
+            || ground.dormer(&wall.block).is_some()
+        {
             continue;
         }
         let length = wall.from.distance(wall.to);
@@ -48,7 +51,7 @@ fn is_level(ground: &Ground, wall: &WallLine) -> bool {
     !is_end || wall.slope.is_some() || side(Wall::A) == side(Wall::B)
 }
 
-fn plate(ground: &Ground, wall: &WallLine, start: f64, end: f64) -> Hung {
+pub(super) fn plate(ground: &Ground, wall: &WallLine, start: f64, end: f64) -> Hung {
     let along = (wall.to - wall.from).normalize();
     let inward = -wall.out;
     let top = ground.plate_top(wall);

@@ -24,6 +24,8 @@ fn choices(frame: &Frame) -> Choices {
             .then(|| Section::actual(plan.rafter.boards(), inches(7.25))),
         subfascia: None,
         longest: plan.longest,
+        deck: inches(0.5),
+        laid_over: Vec::new(),
         backed: false,
     }
 }

@@ -146,6 +146,11 @@ fn is_wall(cut: &Cut) -> bool {
     cut.hung.role == Role::Plate
 }
 
+/// True for what stands on the deck and carries the plates of a dormer.
+fn is_stud(cut: &Cut) -> bool {
+    matches!(cut.hung.role, Role::DormerStud | Role::CornerPost)
+}
+
 /// A rafter is carried at both ends: by plates, by lines, or by the rafter opposite.
 pub(super) fn each_touches_what_carries_it(
     hung: &HungRoof,
@@ -166,11 +171,17 @@ pub(super) fn each_touches_what_carries_it(
         let on_sticks = sticks
             .iter()
             .enumerate()
-            .filter(|(other, cut)| *other != at && !is_wall(cut) && one.is_near(cut))
+            .filter(|(other, cut)| *other != at && one.is_near(cut))
+            .filter(|(_, cut)| !is_wall(cut) || is_stud(one))
             .filter(|(_, cut)| one.hung.face.is_none() || !is_board(cut))
             .filter(|(_, cut)| touch(solid, cut.stick.solid()) > TOUCH_IN2)
             .count();
-        let wanted = if one.hung.face.is_some() { 2 } else { 1 };
+        // valley boards lie on the deck, which is no stick
+        let wanted = match one.hung.role {
+            Role::ValleyBoard => 0,
+            _ if one.hung.face.is_some() => 2,
+            _ => 1,
+        };
         prop_assert!(
             on_plates + on_sticks >= wanted,
             "{} touches {on_plates} plates and {on_sticks} sticks",

@@ -1,7 +1,10 @@
 //! The sticks of any roof on square corners: random roofs of every kind, looked at as solids.
 
 mod decked;
+mod dormers;
 mod looked;
+mod openings;
+mod over;
 mod pairs;
 mod printed;
 mod shapes;

@@ -52,6 +52,8 @@ impl Hips {
             fascia: Some(deep(0.75, 7.25)),
             subfascia: None,
             longest: inches(240.0),
+            deck: inches(0.5),
+            laid_over: Vec::new(),
             backed: false,
         };
         let shape = Shape {

@@ -37,6 +37,8 @@ prop_compose! {
             fascia: (boards > 0).then(|| Section::sized(inches(0.75), inches(7.25))),
             subfascia: (boards > 1).then(|| Section::sized(inches(1.5), inches(5.5))),
             longest: inches(240.0),
+            deck: inches(0.5),
+            laid_over: Vec::new(),
             backed,
         }
     }

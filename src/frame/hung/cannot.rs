@@ -1,0 +1,112 @@
+//! Why a roof has no sticks.
+
+use crate::measure::Note;
+use crate::measure::quantity::inches;
+use crate::roof::laid::CannotFrame;
+use crate::roof::shape::CannotRoof;
+
+/// Why a roof has no sticks.
+#[derive(Debug, Clone, PartialEq)]
+pub enum CannotHang {
+    /// Its shape has no roof.
+    Roof(Vec<CannotRoof>),
+    /// A wing can't be laid on the sheathed roof, or a dormer is not framed.
+    Laid {
+        /// Its name.
+        name: String,
+        /// Why not.
+        why: &'static str,
+    },
+    /// The rafters of a face pass over their plate.
+    OverPlate {
+        /// The face.
+        face: String,
+        /// By how much, inches.
+        by_in: f64,
+    },
+    /// Two rafters of a face that must stand have one place: a ridge shorter than a rafter is thick.
+    Crowded {
+        /// The face.
+        face: String,
+        /// From center to center, inches.
+        apart_in: f64,
+    },
+    /// The sticks under two edges run into each other: corners, or ridges of two blocks, lie too near beside each other.
+    EdgesMeet {
+        /// The faces beside one edge.
+        one: String,
+        /// The faces beside the other.
+        other: String,
+    },
+    /// An edge is too short for a stick.
+    ShortEdge {
+        /// The faces beside it.
+        faces: String,
+        /// Its length in plan, inches.
+        length_in: f64,
+    },
+    /// An opening lies in no face.
+    NoFace {
+        /// Its name.
+        opening: String,
+    },
+    /// The trimmers of an opening have no place beside it.
+    NoRoomForTrimmers {
+        /// Its name.
+        opening: String,
+        /// What is there.
+        beside: String,
+    },
+    /// One slope ends in a steeper one that rises the same way, and no dormer is there to carry it.
+    PitchBreak {
+        /// The two faces.
+        faces: String,
+    },
+}
+
+impl CannotHang {
+    /// The reason why the roof is not framed.
+    pub(super) fn of(why: CannotFrame) -> CannotHang {
+        match why {
+            CannotFrame::Roof(why) => CannotHang::Roof(why),
+            CannotFrame::Laid { name, why } => CannotHang::Laid { name, why },
+        }
+    }
+
+    /// Why, in the reader's words.
+    #[must_use]
+    pub fn told(&self) -> Note {
+        match self {
+            CannotHang::Roof(_) => "the shape has no roof".into(),
+            CannotHang::Laid { name, why } => {
+                format!("{name} can\'t be framed on top of the sheathed roof: {why}").into()
+            }
+            CannotHang::OverPlate { face, by_in } => Note::with(
+                format!("the rafters of {face} pass {{}} over their plate"),
+                [inches(*by_in)],
+            ),
+            CannotHang::Crowded { face, apart_in } => Note::with(
+                format!("two rafters of {face} that must be there are {{}} apart on center"),
+                [inches(*apart_in)],
+            ),
+            CannotHang::EdgesMeet { one, other } => format!(
+                "the sticks under the edges {one} and {other} run into each other: a corner or a ridge lies too near"
+            )
+            .into(),
+            CannotHang::ShortEdge { faces, length_in } => Note::with(
+                format!("the edge between {faces} is {{}} long, too short for a stick"),
+                [inches(*length_in)],
+            ),
+            CannotHang::NoFace { opening } => {
+                format!("the opening {opening} lies in no one face").into()
+            }
+            CannotHang::NoRoomForTrimmers { opening, beside } => format!(
+                "the trimmers of the opening {opening} have no room beside {beside}: move it, or write another width"
+            )
+            .into(),
+            CannotHang::PitchBreak { faces } => {
+                format!("one slope of {faces} ends in a steeper one and nothing carries it there").into()
+            }
+        }
+    }
+}
