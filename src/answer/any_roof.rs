@@ -2,7 +2,7 @@
 
 use crate::frame::{AnyFrame, CommonRafter, Frame, HungFrame};
 use crate::key;
-use crate::measure::Writing;
+use crate::measure::{Note, Writing};
 use crate::plan::blocks::place_of;
 use crate::plan::{Asked, Blocks, Fault, Faults, GablePlan, Key};
 use crate::roof::cannot::{At, CannotRoof};
@@ -13,19 +13,12 @@ use super::{Input, Refused};
 /// Frames the roof of a plan.
 pub(super) fn framed(input: &Input, plan: &GablePlan) -> Result<AnyFrame, Refused> {
     let beyond = plan.blocks.beyond_one_gable(plan.rafter.pitch);
-    let Some((key, _)) = beyond.first() else {
+    if beyond.is_empty() {
         let frame = Frame::build(plan).map_err(|why| input.cannot_build(why))?;
         return Ok(AnyFrame::Gable(Box::new(frame)));
-    };
+    }
     let (rafter, shape, _) = shaped(input, plan)?;
-    let frame = HungFrame::build(plan, &rafter, &shape).map_err(|why| {
-        let fault = Fault::new(
-            Asked::new(&input.entries).place(*key),
-            why.write(Writing::of(input.units())),
-            "stepoff frame shows the faces and edges of this roof; take this out to work with the rest",
-        );
-        input.refused(Faults::from(fault))
-    })?;
+    let frame = HungFrame::build(plan, &rafter, &shape).map_err(|why| cannot(input, &why))?;
     Ok(AnyFrame::Hung(Box::new(frame)))
 }
 
@@ -51,6 +44,17 @@ pub(super) fn shaped(
     Ok((rafter, shape, roof))
 }
 
+/// The refusal of a roof that is more than one gable, at what makes it so.
+pub(super) fn cannot(input: &Input, why: &Note) -> Refused {
+    let key = Blocks::beyond(&input.entries).first().map_or(key!("roof.pitch"), |(key, _)| *key);
+    let fault = Fault::new(
+        Asked::new(&input.entries).place(key),
+        why.write(Writing::of(input.units())),
+        "stepoff frame shows the faces and edges of this roof; take this out to work with the rest",
+    );
+    input.refused(Faults::from(fault))
+}
+
 /// The refusal of a roof for what is worked out of one gable alone.
 pub(super) fn of_gables_alone(input: &Input) -> Refused {
     let beyond = Blocks::beyond(&input.entries);
@@ -65,7 +69,7 @@ pub(super) fn not_worked_out(input: &Input, key: Key, beyond: &[(Key, &'static s
     let fault = Fault::new(
         Asked::new(&input.entries).place(key),
         format!("this is not worked out yet for a roof with {}", words.join(", ")),
-        "stepoff frame, layout, check, cuts, order and export answer for it; take this out to work with the gable alone",
+        "stepoff frame, layout, check, sheathing, cuts, order and export answer for it; take this out to work with the gable alone",
     );
     input.refused(Faults::from(fault))
 }

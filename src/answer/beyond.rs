@@ -15,6 +15,7 @@ pub(super) fn refuse_what_is_not_a_gable(what: &What, input: &Input) -> Result<(
         | What::Frame
         | What::Layout
         | What::Check { .. }
+        | What::Sheathing(_)
         | What::Order
         | What::Prices
         | What::Cuts { .. }

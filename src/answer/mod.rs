@@ -15,6 +15,7 @@ mod eave;
 mod effect;
 mod export;
 mod faces;
+mod faces_deck;
 mod faults;
 mod file;
 mod fit;
@@ -173,12 +174,9 @@ pub fn ask_for(question: &Question, asker: &dyn Asker) -> Result<Answer, NoAnswe
         What::Effect { by } => Box::new(effect::find(input, &look, by.as_deref())?),
         What::Prove { readings } => Box::new(prove::find(input, &look, readings.as_deref())?),
         What::Fit => fit::find(input, &look)?,
-        What::Sheathing(asked) => Box::new(sheathing::find(
-            inputs.swap_remove(0),
-            asked,
-            question.depth.explains(),
-            asker,
-        )?),
+        What::Sheathing(asked) => {
+            sheathing::find(inputs.swap_remove(0), asked, question.depth.explains(), asker)?
+        }
         What::Compare(asked) => {
             Box::new(compare::find(input, question.prices()?, asked, &look, asker)?)
         }

@@ -72,7 +72,7 @@ impl Roofs {
     ) -> Result<Order, NoAnswer> {
         let roofs = all(self.framings.iter().zip(&self.tags).map(|(one, tag)| {
             let sticks = one.sticks();
-            // the planes of other roofs are counted by area
+            // the faces of other roofs are laid with their goods
             let laid = sticks.gable.map(|_| one.laid(asker)).transpose()?;
             Ok(Roof { tag: tag.clone(), plan: &one.plan, sticks, laid })
         }))?;

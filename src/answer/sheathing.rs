@@ -11,7 +11,9 @@ use crate::sheet::{self, Depth, Look};
 use super::flags::Reader;
 use super::framing::Framing;
 use super::plane::{DeckAsked, deck_faults};
-use super::{Asker, File, Found, Input, NotWritten, Refused, Status, csv, json, search};
+use super::{
+    Asker, File, Found, Input, NotWritten, Refused, Status, csv, faces_deck, json, search,
+};
 
 /// A deck that is laid.
 pub(super) struct Laid {
@@ -73,7 +75,7 @@ pub(super) fn find(
     asked: &DeckAsked,
     lower: bool,
     asker: &dyn Asker,
-) -> Result<Laid, Refused> {
+) -> Result<Box<dyn Found>, Refused> {
     let mut panel = asked.rating.as_deref().map(rated).transpose()?;
     let (ask, deck, decided) = if input.file.is_some() {
         let mut plan = input.plan(OrderPlan::read)?;
@@ -84,6 +86,10 @@ pub(super) fn find(
         }
         if !reader.faults.is_empty() {
             return Err(input.refused(reader.faults));
+        }
+        if faces_deck::is_beyond(&input) {
+            let laid = faces_deck::find(&input, &plan, panel, asked.map)?;
+            return Ok(Box::new(laid));
         }
         let framing = Framing::of(plan, input)?;
         panel = panel.or(framing.plan.checks.panel);
@@ -99,7 +105,7 @@ pub(super) fn find(
     };
     let rated = panel.map(|panel| (panel, edge_support(&deck, panel)));
     let lower = lower.then(|| search::lower(&ask, &deck, asker));
-    Ok(Laid { ask, deck, lower, rated, decided, map: asked.map })
+    Ok(Box::new(Laid { ask, deck, lower, rated, decided, map: asked.map }))
 }
 
 fn rated(text: &str) -> Result<&'static Panel, Refused> {

@@ -12,7 +12,7 @@ use crate::solve::{Floor, Total};
 
 use super::density::density;
 use super::fasteners::{self, NailTotal, PanelNailing};
-use super::goods::any_roof::{self, ByArea};
+use super::goods::any_roof::{self, OfFaces};
 use super::goods::{self, sheathing, soffit};
 use super::line::{Line, Sawn, Trade, of_unit};
 use super::lumber::{Measure, SectionOrder};
@@ -30,7 +30,7 @@ pub struct Roof<'a> {
     pub plan: &'a OrderPlan,
     /// Its sticks.
     pub sticks: Sticks<'a>,
-    /// Its deck as laid, with its input; `None` where the sheets are counted by area.
+    /// Its deck as laid, with its input; `None` where faces of any outline are covered.
     pub laid: Option<(RoofDeck, Deck)>,
 }
 
@@ -39,8 +39,8 @@ pub struct Roof<'a> {
 pub enum Sheets {
     /// Laid one by one, with the input.
     Laid(Box<(RoofDeck, Deck)>),
-    /// By area alone.
-    ByArea(ByArea),
+    /// Of faces of any outline.
+    OfFaces(OfFaces),
 }
 
 impl Sheets {
@@ -49,7 +49,7 @@ impl Sheets {
     pub fn laid(&self) -> Option<(&RoofDeck, &Deck)> {
         match self {
             Sheets::Laid(laid) => Some((&laid.0, &laid.1)),
-            Sheets::ByArea(_) => None,
+            Sheets::OfFaces(_) => None,
         }
     }
 
@@ -58,7 +58,7 @@ impl Sheets {
     pub fn count(&self) -> usize {
         match self {
             Sheets::Laid(laid) => laid.1.sheets(),
-            Sheets::ByArea(area) => area.sheets,
+            Sheets::OfFaces(of) => of.sheets,
         }
     }
 
@@ -67,7 +67,7 @@ impl Sheets {
     pub fn least(&self) -> usize {
         match self {
             Sheets::Laid(laid) => laid.1.lower_bound_sheets(),
-            Sheets::ByArea(area) => area.least,
+            Sheets::OfFaces(of) => of.least,
         }
     }
 }
@@ -94,8 +94,8 @@ impl<'a> Roof<'a> {
                 (taken, Sheets::Laid(Box::new((roof_deck, deck))), area)
             }
             _ => {
-                let (taken, by_area, area) = any_roof::of(self.plan, self.sticks);
-                (taken, Sheets::ByArea(by_area), area)
+                let (taken, of_faces, area) = any_roof::of(self.plan, self.sticks);
+                (taken, Sheets::OfFaces(of_faces), area)
             }
         }
     }

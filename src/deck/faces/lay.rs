@@ -199,7 +199,10 @@ fn search<'a>(
             break;
         }
         let number = (random.fraction() * laid.len() as f64) as usize;
-        let Some(changed) = parted_anew(&laid, number, limits, stock, &mut random) else {
+        let mut priced = |run: &Run, from: usize, to: usize, length: f64, drawn: f64| {
+            price(run, from, to, length, stock) * (0.5 + drawn)
+        };
+        let Some(changed) = parted_anew(&laid, number, limits, &mut priced, &mut random) else {
             continue;
         };
         let before = std::mem::replace(&mut laid[number], changed);
@@ -217,8 +220,35 @@ fn search<'a>(
             laid[number] = before;
         }
     }
-    best
+    with_fewer_pieces(best, (limits, stock), changes / 3, &mut random)
 }
+
+/// The layout with runs parted into fewer pieces, where that takes no more sheets.
+fn with_fewer_pieces<'a>(
+    (mut laid, mut packed): (Vec<Laid<'a>>, Packed),
+    (limits, stock): (Limits, &Stock),
+    changes: usize,
+    random: &mut Random,
+) -> (Vec<Laid<'a>>, Packed) {
+    for _ in 0..changes {
+        let number = (random.fraction() * laid.len() as f64) as usize;
+        let mut priced = |_: &Run, _: usize, _: usize, _: f64, drawn: f64| 1.0 + 0.2 * drawn;
+        let changed = parted_anew(&laid, number, limits, &mut priced, random);
+        let few = |changed: &Laid| changed.cuts.len() <= laid[number].cuts.len();
+        let Some(changed) = changed.filter(few) else { continue };
+        let before = std::mem::replace(&mut laid[number], changed);
+        let then = on_sheets(&laid, stock, random);
+        if then.sheets <= packed.sheets {
+            packed = then;
+        } else {
+            laid[number] = before;
+        }
+    }
+    (laid, packed)
+}
+
+/// What a piece of a run costs, from its first to its last place, by its cut length and a number that is drawn.
+type Priced<'a> = dyn FnMut(&Run, usize, usize, f64, f64) -> f64 + 'a;
 
 /// A run parted anew, every piece priced anew, with no joint where its neighbors break; `None` if there is no such way or
 /// it is the same one.
@@ -226,7 +256,7 @@ fn parted_anew<'a>(
     laid: &[Laid<'a>],
     number: usize,
     limits: Limits,
-    stock: &Stock,
+    priced: &mut Priced<'_>,
     random: &mut Random,
 ) -> Option<Laid<'a>> {
     let own = &laid[number];
@@ -234,9 +264,8 @@ fn parted_anew<'a>(
         |other: &&Laid| other.face == own.face && other.run.course.abs_diff(own.run.course) == 1;
     let taken: Vec<f64> =
         laid.iter().filter(is_beside).flat_map(|other| other.joints.iter().copied()).collect();
-    let mut cost = |from: usize, to: usize, length: f64| {
-        price(own.run, from, to, length, stock) * (0.5 + random.fraction())
-    };
+    let mut cost =
+        |from: usize, to: usize, length: f64| priced(own.run, from, to, length, random.fraction());
     let joints = own.run.parted(limits, &taken, &mut cost).ok()?;
     let joints: Vec<f64> = joints.into_iter().map(|joint| own.run.joints[joint]).collect();
     if joints == own.joints {

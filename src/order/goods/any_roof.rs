@@ -1,14 +1,15 @@
-//! What a roof that is more than one gable takes beside lumber: panels by area until its deck is laid, and the nails of its
+//! What a roof that is more than one gable takes beside lumber: the panels of its faces, and the nails of its
 //! frame. Everything else is named as left out, with the lengths and areas to count it by.
 
 use crate::catalog::coverage;
 use crate::catalog::panels::Panel;
 use crate::deck::EdgeSupport;
+use crate::deck::faces::{FacesAsk, lay_faces};
 use crate::frame::Sticks;
 use crate::measure::quantity::{InInches, in_square_feet, inches, square_inches};
 use crate::measure::{Amount, Note, trim};
 use crate::plan::OrderPlan;
-use crate::roof::{EdgeKind, Face, RoofEdge};
+use crate::roof::{EdgeKind, Face, RoofEdge, Shape};
 use crate::solve::Total;
 
 use super::super::fasteners;
@@ -17,31 +18,27 @@ use super::super::need::{self, Need, whole};
 use super::roof::called;
 use super::{Taken, sheathing};
 
-/// Sheets by area: how many are bought, and how many there must be at least.
+/// The sheets of faces of any outline.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct ByArea {
-    /// With the usual waste.
+pub struct OfFaces {
+    /// How many are bought.
     pub sheets: usize,
-    /// The area alone.
+    /// How many there must be at least.
     pub least: usize,
+    /// False where no layout was found: then the area counts, with the usual waste.
+    pub are_laid: bool,
 }
 
 /// The goods for one building, and its sheets.
-pub(in crate::order) fn of(plan: &OrderPlan, sticks: Sticks<'_>) -> (Taken, ByArea, f64) {
+pub(in crate::order) fn of(plan: &OrderPlan, sticks: Sticks<'_>) -> (Taken, OfFaces, f64) {
     let mut notes = Vec::new();
     let (panel, support) = panel(plan, &mut notes);
     let thickness = sheathing::thickness(plan, panel);
     let area_in2: f64 = sticks.roof.faces.iter().map(Face::area).sum();
-    let sheet_in2 = plan.deck.sheet_height.inches() * plan.deck.sheet_length.inches();
-    let waste = coverage::value("deck_waste_percent");
-    let least = area_in2 / sheet_in2;
-    let by_area = ByArea {
-        sheets: whole(least * (1.0 + waste / 100.0)) as usize,
-        least: whole(least) as usize,
-    };
+    let of_faces = laid(plan, sticks).unwrap_or_else(|| by_area(plan, area_in2));
     let nails = fasteners::of_frame(sticks, &plan.checks, &mut notes);
     let taken = Taken {
-        needs: vec![sheets(plan, panel, by_area)],
+        needs: vec![sheets(plan, panel, of_faces)],
         nails,
         soffit: None,
         panel,
@@ -50,7 +47,21 @@ pub(in crate::order) fn of(plan: &OrderPlan, sticks: Sticks<'_>) -> (Taken, ByAr
         notes,
         left_out: left_out(plan, sticks, support),
     };
-    (taken, by_area, in_square_feet(square_inches(area_in2)))
+    (taken, of_faces, in_square_feet(square_inches(area_in2)))
+}
+
+/// The sheets of its faces as `sheathing` lays them; `None` where it finds no layout.
+fn laid(plan: &OrderPlan, sticks: Sticks<'_>) -> Option<OfFaces> {
+    let shape = Shape::of(&plan.gable, sticks.rafter.heel_stand);
+    let deck = lay_faces(&FacesAsk::of(&shape, &sticks.hung?.hung, &plan.deck)).ok()?;
+    Some(OfFaces { sheets: deck.sheets, least: deck.least, are_laid: true })
+}
+
+fn by_area(plan: &OrderPlan, area_in2: f64) -> OfFaces {
+    let least = area_in2 / (plan.deck.sheet_height.inches() * plan.deck.sheet_length.inches());
+    let waste = 1.0 + coverage::value("deck_waste_percent") / 100.0;
+    let sheets = whole(least * waste) as usize;
+    OfFaces { sheets, least: whole(least) as usize, are_laid: false }
 }
 
 /// The panel in the plan, otherwise the thinnest usual one that spans the rafters without edge support.
@@ -74,12 +85,12 @@ fn panel(plan: &OrderPlan, notes: &mut Vec<Note>) -> (&'static Panel, EdgeSuppor
 }
 
 /// The line of the sheets.
-fn sheets(plan: &OrderPlan, panel: &Panel, by_area: ByArea) -> Need {
+fn sheets(plan: &OrderPlan, panel: &Panel, of_faces: OfFaces) -> Need {
     let (height, length) = (plan.deck.sheet_height, plan.deck.sheet_length);
     let thickness_in = sheathing::thickness(plan, panel).inches();
     let waste = coverage::value("deck_waste_percent");
     Need {
-        least: Some(Total::fixed(by_area.least as i64, 1).floor()),
+        least: Some(Total::fixed(of_faces.least as i64, 1).floor()),
         weight_lb: Some(
             height.inches() * length.inches() * thickness_in / 1728.0
                 * coverage::value("panel_lb_per_ft3"),
@@ -94,13 +105,17 @@ fn sheets(plan: &OrderPlan, panel: &Panel, by_area: ByArea) -> Need {
                     plan.checks.panel_thickness.map_or_else(|| sheathing::made_in(panel), called),
                 ],
             ),
-            (need::Amount::Units(by_area.sheets as f64), "sheet"),
+            (need::Amount::Units(of_faces.sheets as f64), "sheet"),
             "all roof planes",
-            format!(
-                "at least {} by area, bought with {} percent for cuts at hips, valleys and edges (common practice): these planes are not laid sheet by sheet",
-                by_area.least,
-                trim(waste, 0)
-            ),
+            if of_faces.are_laid {
+                format!("laid sheet by sheet: no such layout takes fewer than {}", of_faces.least)
+            } else {
+                format!(
+                    "at least {} by area, bought with {} percent for cuts at hips, valleys and edges (common practice): no layout of these planes was found",
+                    of_faces.least,
+                    trim(waste, 0)
+                )
+            },
         )
     }
 }

@@ -10,7 +10,7 @@ use crate::geom::DVec2;
 use crate::measure::quantity::{InInches, inches};
 use crate::measure::{Amount, Note, Writing};
 
-use super::super::drawing::{Anchor, Drawing, Fill, Pen, View};
+use super::super::drawing::{Anchor, Area, Drawing, Fill, Pen, View};
 use super::super::page::Page;
 use super::super::paper::{self, FINE, LEADING, SMALL};
 use super::super::scale::fitting_scale;
@@ -70,9 +70,10 @@ fn headline(ask: &FacesAsk, deck: &FacesDeck, writing: Writing) -> String {
         )
     };
     format!(
-        "Sheathing: {} sheets of {size} for {} faces, {} pieces, {proof}. {} covered, {:.0} percent of the sheets is waste.",
+        "Sheathing: {} sheets of {size} for {} face{}, {} pieces, {proof}. {} covered, {:.0} percent of the sheets is waste.",
         deck.sheets,
         ask.faces.len(),
+        if ask.faces.len() == 1 { "" } else { "s" },
         deck.pieces.len(),
         writing.square_feet(deck.area / 144.0, 1),
         100.0 * deck.waste(&ask.sheet)
@@ -328,6 +329,8 @@ fn large_map(
     for piece in deck.pieces.iter().filter(|piece| piece.face == face) {
         let number = (piece.place.sheet + 1).to_string();
         let at = view.place(middle(piece));
+        let half = DVec2::new(typeface::width(&number, SMALL, Weight::Bold), SMALL) / 2.0;
+        drawing.blank(Area::new(at - half - DVec2::splat(0.02), at + half + DVec2::splat(0.02)));
         drawing.bold(at - DVec2::Y * SMALL / 2.0, number, SMALL, Anchor::Middle);
     }
     for (joint, low) in joints(deck, face) {
