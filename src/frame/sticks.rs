@@ -106,7 +106,7 @@ impl HungFrame {
         Sticks {
             plan: &self.plan,
             rafter: &self.rafter,
-            roof: &self.hung.ground.roof,
+            roof: &self.hung.seen,
             members: &self.members,
             layout: &self.layout,
             notes: &self.notes,

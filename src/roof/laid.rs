@@ -106,7 +106,7 @@ fn with_covers(block: &Block, covers: Vec<Polygon>) -> impl Iterator<Item = Bloc
 }
 
 impl Shape {
-    /// The walls, and the roof as it is framed if the wings with these names are laid on the sheathed roof, which is `deck`
+    /// The roof as it is seen, as it is framed, and its walls, if the wings with these names are laid on the sheathed roof, which is `deck`
     /// thick, inches. Dormers are laid on it, and have walls of their own.
     ///
     /// # Errors
@@ -115,7 +115,7 @@ impl Shape {
         &self,
         over: &[String],
         deck: f64,
-    ) -> Result<(Framed, Vec<WallLine>), CannotFrame> {
+    ) -> Result<(Roof, Framed, Vec<WallLine>), CannotFrame> {
         let (seen, walls) = self.roof_and_walls().map_err(CannotFrame::Roof)?;
         let mut overs: Vec<Over> =
             self.wings.iter().filter_map(|wing| over_of(wing, over, &walls)).collect();
@@ -130,11 +130,12 @@ impl Shape {
         }
         if overs.is_empty() {
             let edges = seen.edges.clone();
-            return Ok((Framed { roof: seen, seen: edges, laid: Vec::new() }, walls));
+            let framed = Framed { roof: seen.clone(), seen: edges, laid: Vec::new() };
+            return Ok((seen, framed, walls));
         }
-        let framed = framed(seen, &overs)?;
+        let framed = framed(&seen, &overs)?;
         let walls = walls.into_iter().chain(dormer_walls).collect();
-        Ok((framed, walls))
+        Ok((seen, framed, walls))
     }
 
     fn refuse(&self, over: &Over<'_>) -> Result<(), CannotFrame> {
@@ -231,7 +232,7 @@ fn over_of<'a>(wing: &'a Wing, over: &[String], walls: &'a [WallLine]) -> Option
     Some(Over { name: &wing.name, slope, from, out, wing: wing_walls, dormer: None })
 }
 
-fn framed(seen: Roof, overs: &[Over<'_>]) -> Result<Framed, CannotFrame> {
+fn framed(seen: &Roof, overs: &[Over<'_>]) -> Result<Framed, CannotFrame> {
     let over_named = |name: &str| overs.iter().position(|over| over.name == name);
     for edge in seen.edges.iter().filter(|edge| edge.is_level()) {
         let Some(over) = over_named(&seen.faces[edge.faces[0]].block) else { continue };
@@ -318,7 +319,7 @@ fn framed(seen: Roof, overs: &[Over<'_>]) -> Result<Framed, CannotFrame> {
             dormer: one.dormer.cloned(),
         });
     }
-    Ok(Framed { roof: Roof { blocks: seen.blocks, faces, edges }, seen: seen_edges, laid })
+    Ok(Framed { roof: Roof { blocks: seen.blocks.clone(), faces, edges }, seen: seen_edges, laid })
 }
 
 /// How far beside an edge the roof is looked at, inches.

@@ -114,7 +114,9 @@ impl Roof<'_> {
     fn wall_height(&self) -> Option<Finding> {
         let limit = self.code.figure(RuleId::ScopeStoryHeight)?;
         let ground = &self.frame.hung.ground;
-        let above = ground.walls.iter().map(|wall| ground.plate_top(wall)).fold(0.0, f64::max);
+        // those of a dormer stand on the roof
+        let walls = ground.walls.iter().filter(|wall| ground.dormer(&wall.block).is_none());
+        let above = walls.map(|wall| ground.plate_top(wall)).fold(0.0, f64::max);
         Some(
             self.code
                 .of_rule(RuleId::ScopeStoryHeight, "height of the walls")?

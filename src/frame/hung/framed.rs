@@ -104,8 +104,7 @@ impl HungFrame {
     pub fn lacks(&self) -> Vec<String> {
         let plan = &self.plan;
         let has = |role: Role| self.members.iter().any(|member| member.role == role);
-        let edge =
-            |kind: EdgeKind| self.hung.ground.roof.edges.iter().any(|edge| edge.kind == kind);
+        let edge = |kind: EdgeKind| self.hung.seen.edges.iter().any(|edge| edge.kind == kind);
         let has_gable = edge(EdgeKind::Rake);
         let lacks = [
             (plan.joists != Joists::None && !has(Role::CeilingJoist), "ceiling joists"),

@@ -132,9 +132,9 @@ impl Ground {
         Some(plane_of(&laid.slope).moved_out(self.deck + boards).flipped())
     }
 
-    /// The dormer that a block is.
+    /// The dormer that a block is; `None` for the main block and for wings.
     #[must_use]
-    pub(super) fn dormer(&self, block: &str) -> Option<&Laid> {
+    pub fn dormer(&self, block: &str) -> Option<&Laid> {
         self.laid.iter().find(|laid| laid.block == block && laid.dormer.is_some())
     }
 

@@ -77,7 +77,11 @@ fn along_plates(ground: &Ground, sticks: &[Hung]) -> Vec<MarkRow> {
                     "main" => format!("plate {}", wall.wall.word()),
                     block => format!("plate {block}.{}", wall.wall.word()),
                 },
-                from: corner(wall),
+                from: if ground.dormer(&wall.block).is_some() {
+                    "front of the dormer, framing face"
+                } else {
+                    corner(wall)
+                },
                 face: name.clone(),
                 length,
                 marks: marks.filter(|mark| mark.at > -HAIR && mark.at < length).collect(),

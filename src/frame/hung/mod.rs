@@ -37,7 +37,7 @@ pub use piece::Hung;
 use crate::geom::Polygon;
 use crate::measure::quantity::InInches;
 use crate::measure::tolerance::HAIR;
-use crate::roof::Shape;
+use crate::roof::{Roof, Shape};
 
 use lines::LineOf;
 use nodes::King;
@@ -48,6 +48,8 @@ use stations::Station;
 pub struct HungRoof {
     /// Faces, lines and walls.
     pub ground: Ground,
+    /// Faces and edges as they are seen, with what is laid on them.
+    pub seen: Roof,
     /// The rafters that stand at the heads of hips.
     pub kings: Vec<King>,
     /// The stations of each face.
@@ -65,7 +67,7 @@ pub struct HungRoof {
 /// # Errors
 /// [`CannotHang`] if the shape has no roof, or a rafter would not come down to its plate.
 pub fn sticks_of(shape: &Shape, choices: &Choices) -> Result<HungRoof, CannotHang> {
-    let (framed, walls) =
+    let (seen, framed, walls) =
         shape.framed(&choices.laid_over, choices.deck.inches()).map_err(CannotHang::of)?;
     let roof = &framed.roof;
     let half = |of: LineOf| match of {
@@ -113,7 +115,7 @@ pub fn sticks_of(shape: &Shape, choices: &Choices) -> Result<HungRoof, CannotHan
     dormers::add(&ground, &mut sticks);
     holes::add(&ground, &mut sticks);
     holes::refuse_untrimmed(&ground, &sticks)?;
-    Ok(HungRoof { ground, kings, stations, sticks, unsupported, without_boards })
+    Ok(HungRoof { ground, seen, kings, stations, sticks, unsupported, without_boards })
 }
 
 fn refuse_over_plate(ground: &Ground) -> Result<(), CannotHang> {

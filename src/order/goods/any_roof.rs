@@ -34,7 +34,9 @@ pub(in crate::order) fn of(plan: &OrderPlan, sticks: Sticks<'_>) -> (Taken, OfFa
     let mut notes = Vec::new();
     let (panel, support) = panel(plan, &mut notes);
     let thickness = sheathing::thickness(plan, panel);
-    let area_in2: f64 = sticks.roof.faces.iter().map(Face::area).sum();
+    // the deck goes on under what stands on it
+    let decked = sticks.hung.map_or(sticks.roof, |frame| &frame.hung.ground.roof);
+    let area_in2: f64 = decked.faces.iter().map(Face::area).sum();
     let of_faces = laid(plan, sticks).unwrap_or_else(|| by_area(plan, area_in2));
     let nails = fasteners::of_frame(sticks, &plan.checks, &mut notes);
     let taken = Taken {
