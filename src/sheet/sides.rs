@@ -4,6 +4,7 @@ use crate::facts::datum::Inches;
 use crate::facts::record::row;
 use crate::frame::{LayoutLine, Standing, Sticks};
 
+use super::check::count;
 use super::layout::HOOK;
 use super::page::Page;
 use super::{Depth, Look, Table};
@@ -28,9 +29,9 @@ pub fn text(sticks: Sticks<'_>, look: &Look, depth: Depth) -> String {
     let mut page = Page::new(look, depth);
     let marks: usize = sticks.layout.iter().map(|line| line.marks.len()).sum();
     page.say(&format!(
-        "{name}layout of rafters at {} on center: {marks} marks on {} sides of plates, ridges, hips and valleys.",
+        "{name}layout of rafters at {} on center: {marks} marks along {} of plates, ridges, hips and valleys.",
         writing.length(plan.spacing),
-        sticks.layout.len(),
+        count(sticks.layout.len(), "side", "sides"),
     ));
     page.say(HOOK);
     // one table for each place where the tape is hooked, in the order in which they first come

@@ -248,6 +248,44 @@ fn a_check_knows_what_it_does_not_know() {
     assert_eq!(stepoff(&["check", HIP]).status.code(), Some(1));
 }
 
+/// A shed's rafters are marked on both plates alike: 16 ft of wall at 16 in, from 15-1/4 in, flush at both ends.
+#[test]
+fn the_high_wall_of_a_shed_is_marked_too() {
+    let layout = told("layout", SHED);
+    let on: Vec<&str> = list(&layout, "lines").iter().map(|line| words(line, "on")).collect();
+    assert_eq!(on, ["plate A", "plate B"]);
+    let marks = |line: usize| -> Vec<f64> {
+        let marks = list(&list(&layout, "lines")[line], "marks_in");
+        marks.iter().map(|mark| mark.as_f64().unwrap()).collect()
+    };
+    let wanted: Vec<f64> = (0..=12)
+        .map(|number| match number {
+            0 => 0.0,
+            12 => 192.0 - 1.5,
+            number => f64::from(number) * 16.0 - 0.75,
+        })
+        .collect();
+    for plate in [0, 1] {
+        let found = marks(plate);
+        assert_eq!(found.len(), wanted.len(), "{found:?}");
+        for (found, wanted) in found.iter().zip(&wanted) {
+            near(*found, *wanted, "mark");
+        }
+    }
+}
+
+/// Slope A's birdsmouth is that of `rafter`, which builds it another way.
+#[test]
+fn seats_are_those_of_the_pattern_rafter() {
+    let (check, rafter) = (told("check", HIP), told("rafter", HIP));
+    let of = |id: &str| {
+        let own = list(&check, "findings").iter().find(|finding| finding["id"] == id).unwrap();
+        number(own, "found")
+    };
+    near(of("notch_end"), number(&rafter["pattern_rafter"], "notch_depth_in"), "notch");
+    near(of("bearing_wood"), number(&rafter["pattern_rafter"], "seat_in"), "seat");
+}
+
 /// The longest common of the hip runs 10 ft, that of the shed from building line to building line; shallow hips fail.
 #[test]
 fn spans_and_sizes_are_held_against_the_tables() {

@@ -172,17 +172,23 @@ impl Ground {
         let axes = &self.faces[face];
         let mut seats: Vec<Seat> =
             self.walls_of(face).map(|wall| self.seat(axes, wall, wall.plate, 0.0)).collect();
-        // the high wall of a shed: the rafter stands on it as deep as on the low one, with its heel at the inner face
-        let high = self.walls.iter().filter(|wall| {
-            wall.block == self.roof.faces[face].block
-                && wall.slope.is_none()
-                && !self.joins(wall, wall.wall)
-                && wall.out.dot(axes.up) > 0.5
-        });
+        // on the high wall of a shed the rafter stands as deep as on the low one, with its heel at the inner face
+        let high = self.high_walls_of(face);
         seats.extend(
             high.map(|wall| self.seat(axes, wall, self.plate_under(axes, wall), self.plate)),
         );
         seats
+    }
+
+    /// The walls that a face rises to: the high wall of a shed.
+    pub fn high_walls_of(&self, face: usize) -> impl Iterator<Item = &WallLine> {
+        let up = self.faces[face].up;
+        self.walls.iter().filter(move |wall| {
+            wall.block == self.roof.faces[face].block
+                && wall.slope.is_none()
+                && !self.joins(wall, wall.wall)
+                && wall.out.dot(up) > 0.5
+        })
     }
 
     /// Height of the plate of a wall that a slope rises to: as high as the rafter stands over the low one.

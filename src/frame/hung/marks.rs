@@ -3,7 +3,8 @@
 use std::collections::HashSet;
 
 use crate::frame::role::Role;
-use crate::frame::stick::Stick;
+use crate::frame::stick::{Stick, Trim};
+use crate::geom::Plane;
 use crate::measure::tolerance::HAIR;
 use crate::roof::{Wall, WallLine};
 
@@ -59,13 +60,24 @@ fn along_plates(ground: &Ground, sticks: &[Hung]) -> Vec<MarkRow> {
     for wall in &ground.walls {
         let along = (wall.to - wall.from).normalize();
         for (face, axes) in ground.faces.iter().enumerate() {
-            if !ground.walls_of(face).any(|own| std::ptr::eq(own, wall)) {
+            let is_low = ground.walls_of(face).any(|own| std::ptr::eq(own, wall));
+            let is_high = ground.high_walls_of(face).any(|own| std::ptr::eq(own, wall));
+            if !is_low && !is_high {
                 continue;
             }
+            // a rafter is on the plate that its birdsmouth is cut for
+            let heel = (wall.from - wall.out * if is_low { 0.0 } else { ground.plate }).extend(0.0);
+            let sits = |trim: &Trim| {
+                let at_heel = |plane: &Plane| {
+                    plane.normal.distance(axes.up.extend(0.0)) < HAIR
+                        && plane.distance(heel).abs() < HAIR
+                };
+                trim.name == "birdsmouth" && trim.cut.planes.iter().any(at_heel)
+            };
             let name = &ground.roof.faces[face].name;
-            let on_plate = sticks.iter().filter(|stick| {
-                stick.face == Some(face) && stick.trims.iter().any(|trim| trim.name == "birdsmouth")
-            });
+            let on_plate = sticks
+                .iter()
+                .filter(|stick| stick.face == Some(face) && stick.trims.iter().any(sits));
             let marks = on_plate.map(|stick| {
                 let station = stick.axis.origin.truncate().dot(axes.along);
                 let center = (axes.along * station).dot(along) - wall.from.dot(along);

@@ -137,14 +137,12 @@ fn left_out(plan: &OrderPlan, sticks: Sticks<'_>, support: EdgeSupport) -> Vec<N
     };
     let area_in2: f64 = sticks.roof.faces.iter().map(Face::area).sum();
     words.push(Note::with(
-        "covering, underlayment, ice barrier and drip edge of {} of roof, {} of eaves and {} of rakes",
-        [
-            Amount::SquareFeet((area_in2 / 14.4).round() / 10.0),
-            length(&[EdgeKind::Eave]).into(),
-            length(&[EdgeKind::Rake]).into(),
-        ],
+        "covering and underlayment of {} of roof",
+        [Amount::SquareFeet((area_in2 / 14.4).round() / 10.0)],
     ));
     for (kind, what) in [
+        (EdgeKind::Eave, "starter, ice barrier and drip edge of {} of eaves"),
+        (EdgeKind::Rake, "drip edge of {} of rakes"),
         (EdgeKind::Ridge, "caps or vents of {} of ridge"),
         (EdgeKind::Hip, "caps of {} of hips"),
         (EdgeKind::Valley, "lining of {} of valleys"),

@@ -72,7 +72,7 @@ proptest! {
     }
 
     #[test]
-    fn every_rafter_on_a_plate_is_marked_once_and_in_order(
+    fn every_rafter_is_marked_once_on_each_of_its_plates_and_in_order(
         shape in shapes::one_block(), choices in shapes::choices(),
     ) {
         let Ok(hung) = sticks_of(&shape, &choices) else { return Ok(()) };
@@ -88,8 +88,10 @@ proptest! {
             .sticks
             .iter()
             .filter(|stick| stick.face.is_some())
-            .filter(|stick| stick.trims.iter().any(|trim| trim.name == "birdsmouth"))
-            .map(|stick| stick.id.as_str())
+            .flat_map(|stick| {
+                let seats = stick.trims.iter().filter(|trim| trim.name == "birdsmouth");
+                seats.map(|_| stick.id.as_str())
+            })
             .collect();
         standing.sort_unstable();
         prop_assert_eq!(ids, standing);
