@@ -18,7 +18,7 @@ use super::check::with_own_limits;
 use super::extent::Extent;
 use super::finding::{Finding, Sense, Unit, Verdict};
 use super::id::{CheckId, FindingId};
-use super::spans::Rafters;
+use super::spans::{Rafters, off_the_table};
 use super::{scope, walk};
 
 /// What the findings here are about, whether or not a roof has them: anything else is not looked at.
@@ -36,6 +36,7 @@ pub(super) const LOOKED_AT: &[FindingId] = &[
     FindingId::Rule(RuleId::BearingWood),
     FindingId::Rule(RuleId::CjContinuity),
     FindingId::Rule(RuleId::CjPerpendicularTie),
+    FindingId::Rule(RuleId::OpeningHeaderSingle),
     FindingId::Check(CheckId::RafterSpan),
     FindingId::Rule(RuleId::RidgeLowSlopeBeam),
     FindingId::Rule(RuleId::RidgeBoardDepth),
@@ -56,6 +57,8 @@ pub fn findings(frame: &HungFrame, checks: &ChecksPlan) -> Vec<Finding> {
             roof.bearing(),
             roof.ties(),
             roof.hip_ends(),
+            roof.openings(),
+            roof.carrying(),
             Some(roof.rafter_span()),
             roof.low_slope(),
             roof.ridge_depth(),
@@ -208,6 +211,35 @@ impl Roof<'_> {
                 .verdict(Verdict::NeedsDesign)
                 .told()
                 .note("no rafter stands opposite the jacks and commons of a hip end, and joists run across them: ties or stub joists from the plate back to the first joists, or a designed ridge and hips"),
+        )
+    }
+
+    /// Openings in the roof: their headers and trimmers are framed, but no figure here is held against them.
+    fn openings(&self) -> Option<Finding> {
+        (!self.code.plan().blocks.openings.is_empty()).then_some(())?;
+        Some(
+            self.code
+                .of_rule(RuleId::OpeningHeaderSingle, "headers and trimmers of openings in the roof")?
+                .told()
+                .note("as framed they are not held against this rule here: look at their number, their hangers, and what the rafters beside an opening carry"),
+        )
+    }
+
+    /// Rafters under a dormer or under a wing laid over them carry more than the tables assume.
+    fn carrying(&self) -> Option<Finding> {
+        let blocks = &self.code.plan().blocks;
+        (!blocks.dormers.is_empty() || !blocks.laid_over.is_empty()).then_some(())?;
+        let section = off_the_table(self.code.checks.edition, true);
+        Some(
+            self.code
+                .of_table(
+                    CheckId::RafterSpan,
+                    "rafters that carry a dormer or a wing laid over them",
+                    section.to_owned(),
+                )
+                .verdict(Verdict::NeedsDesign)
+                .told()
+                .note("the tables are for the load of one roof, spread evenly"),
         )
     }
 

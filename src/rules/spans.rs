@@ -297,7 +297,7 @@ fn shortest(answers: impl Iterator<Item = Result<Held, StrengthFault>>) -> Resul
 }
 
 /// The section on spans to cite if no table is named.
-fn off_the_table(edition: Edition, is_rafter: bool) -> &'static str {
+pub(super) fn off_the_table(edition: Edition, is_rafter: bool) -> &'static str {
     match (edition, is_rafter) {
         (Edition::Irc2015, true) => "R802.5",
         (Edition::Irc2015, false) => "R802.4",
