@@ -7,8 +7,11 @@ import { type Store } from "./store";
 /** A price or a number is typed digit by digit: the order waits until the hand rests, milliseconds. */
 export const REST = 700;
 
+/** What an order comes to, the lines that have a price, and how many have none. */
+interface Total { total: string; priced: string; open: number }
+
 /** Totals that were worked out, by roof, prices and units; null if there is none. */
-const totals = new Map<string, string | null>();
+const totals = new Map<string, Total | null>();
 
 function key(store: Store, roof: string, prices = store.prices): string {
   return JSON.stringify([roof, prices, store.units]);
@@ -17,11 +20,18 @@ function key(store: Store, roof: string, prices = store.prices): string {
 /** Keeps what an order of this roof came to. */
 export function remember(store: Store, roof: string, prices: string | null, told: Told<BuyView>): void {
   if (totals.size > 40) totals.clear();
-  totals.set(key(store, roof, prices), "ok" in told ? (told.ok.cost?.total ?? null) : null);
+  const view = "ok" in told ? told.ok : null;
+  const lines = view?.trades.flatMap((trade) => trade.lines) ?? [];
+  const priced = lines.filter((line) => line.cost !== null).map((line) => line.key).sort().join("\n");
+  const open = lines.filter((line) => !line.in_hand && line.cost === null).length;
+  totals.set(key(store, roof, prices), view?.cost && priced !== "" ? { total: view.cost.total, priced, open } : null);
 }
 
-/** The totals of the roof before the last change and of the one now; null while they are not known, or without prices. */
-export function useCost(store: Store): { was: string; now: string } | null {
+/**
+ * The totals of the roof before the last change and of the one now; null while they are not known, or without prices.
+ * Where other lines have a price than before, the totals say nothing of the change: `open` is then how many need one.
+ */
+export function useCost(store: Store): { was: string; now: string; open: number } | null {
   const [, draw] = useState(0);
   const roofs = [store.from, store.roof];
   const wanted = store.prices !== null && store.moved.length > 0;
@@ -43,5 +53,7 @@ export function useCost(store: Store): { was: string; now: string } | null {
     };
   }, [JSON.stringify(open)]);
   const [was, now] = roofs.map((roof) => totals.get(key(store, roof)));
-  return wanted && was && now ? { was, now } : null;
+  if (!wanted || !was || !now) return null;
+  const same = was.priced === now.priced && was.open === now.open;
+  return { was: was.total, now: now.total, open: same ? 0 : Math.max(was.open, now.open) };
 }

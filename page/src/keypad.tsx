@@ -52,6 +52,8 @@ interface PadProps {
 
 export function Pad({ store, field, name, text, fresh, refused, onText, onDone, done, stays, hint, more }: PadProps) {
   const input = useRef<HTMLInputElement>(null);
+  // one refusal, of this field if there is one: what else can't stand with it follows from it
+  const wrong = [refused.find((one) => one.field === field.key) ?? refused[0]].filter((one) => one !== undefined);
   const read = store.engine.ask<ReadBack>({ ask: "read", field: field.key, text, units: store.units });
   const back = "ok" in read ? read.ok : null;
   const metric = store.shown === "metric";
@@ -76,7 +78,7 @@ export function Pad({ store, field, name, text, fresh, refused, onText, onDone, 
   return (
     <>
       {refused.length > 0 ? (
-        <div class="wrong"><Refusals all={refused} at={field.key} />{stays === undefined ? null : <p>{words.keypad.keptAs} <b>{stays}</b></p>}</div>
+        <div class="wrong"><Refusals all={wrong} at={field.key} />{stays === undefined ? null : <p>{words.keypad.keptAs} <b>{stays}</b></p>}</div>
       ) : null}
       <div class="typed">
         <label>

@@ -35,6 +35,11 @@ export async function fragment(text: string): Promise<string> {
   return BEGINNING + letters.replaceAll("+", "-").replaceAll("/", "_").replaceAll("=", "");
 }
 
+/** The fragment with a roof in what somebody sent, be it a whole link or a message about one; empty if there is none. */
+export function fragmentIn(sent: string): string {
+  return /#roof=[\w-]+/.exec(sent)?.[0] ?? "";
+}
+
 /** The text in a fragment; null if it holds none. */
 export async function roofIn(hash: string): Promise<string | null> {
   if (!hash.startsWith(BEGINNING) || hash.length > LONGEST_FRAGMENT) return null;

@@ -1,7 +1,7 @@
 // The page: the drawing on top, what changed and what fails below it, one room for each reader.
 
 import { render } from "preact";
-import { useEffect, useRef } from "preact/hooks";
+import { useEffect, useLayoutEffect, useRef } from "preact/hooks";
 import { Cures } from "./ask/cures";
 import { JobList, NotKept } from "./ask/jobs";
 import { Start, resume } from "./ask/start";
@@ -70,7 +70,7 @@ function Sight({ store }: { store: Store }) {
       <Drawing store={store} />
       {store.room === "plan" && !store.starting ? <Grips store={store} /> : null}
       {store.starting ? null : <ModelButton store={store} />}
-      {stale ? <p class="staleness"><span aria-hidden="true">✕</span> {words.notDrawn}</p> : null}
+      {stale && !store.typed?.said ? <p class="staleness"><span aria-hidden="true">✕</span> {words.notDrawn}</p> : null}
     </section>
   );
 }
@@ -91,39 +91,75 @@ function Drawing({ store }: { store: Store }) {
   return <Drawn picture={plan.drawing} name={`${plan.name ?? words.title}. ${length?.name}: ${length?.value}`} />;
 }
 
-/** What fails, and what the last change did. */
-function News({ store }: { store: Store }) {
+/** What the last change did: as much as has room, and no number cut off. */
+function Changed({ store }: { store: Store }) {
   const cost = useCost(store);
-  const open = store.plan?.open ?? [];
-  const first = open[0];
+  const place = useRef<HTMLParagraphElement>(null);
+  useLayoutEffect(() => {
+    const box = place.current;
+    const moves = [...(box?.querySelectorAll<HTMLElement>(".move") ?? [])];
+    for (const move of moves) move.hidden = false;
+    for (const move of moves.reverse()) {
+      if (box!.scrollHeight <= box!.clientHeight + 1) break;
+      move.hidden = true;
+    }
+  });
+  if (store.moved.length === 0) return null;
+  const total = cost && cost.open === 0 ? (
+    <span class="move" data-cost>{words.buy.orderCosts} {cost.was === cost.now ? words.buy.sameCost(cost.now) : <><s>{cost.was}</s> <b>{cost.now}</b></>} </span>
+  ) : null;
+  return (
+    <div class="changed" role="status">
+      <p ref={place}>
+        <b><span aria-hidden="true">●</span> {words.changed}:</b>{" "}
+        {total}
+        {store.moved.map((one) => (
+          <span class="move" key={one.name + one.now}>{one.name} <s>{one.was}</s> <b>{one.now}</b> </span>
+        ))}
+      </p>
+      {cost && cost.open > 0 ? <button type="button" data-unpriced onClick={() => store.go("buy")}>{words.buy.needPrice(cost.open)}</button> : null}
+      <button type="button" onClick={() => store.undo()}>{words.takeBack}</button>
+    </div>
+  );
+}
+
+/** That nothing fails is half of it while things are not checked, or were found not to meet. */
+function Standing({ store }: { store: Store }) {
+  const [first, ...more] = store.plan?.open ?? [];
+  const unmet = store.unmet;
+  if (first) {
+    return (
+      <button type="button" class="open" onClick={() => store.go("check")}>
+        <Verdict verdict={first.verdict} text={`${capital(first.verdict)}: ${first.title}${first.shortfall ? `, ${first.shortfall}` : ""}`} />
+        {more.length > 0 ? <span> +{more.length} {words.more}</span> : null}
+        {unmet > 0 ? <span>; {words.byWalk(unmet)}</span> : null}
+      </button>
+    );
+  }
+  if (!store.plan) return null;
+  const unchecked = store.plan.counts.find((count) => count.verdict === "not checked")?.words;
+  const rest = [unchecked, unmet > 0 ? words.byWalk(unmet) : undefined].filter((one) => one !== undefined);
+  const text = rest.length > 0 ? [words.nothingFails, ...rest].join("; ") : words.nothingOpen;
+  return <p class="none"><Verdict verdict={unmet > 0 ? "fails" : unchecked ? "not checked" : "meets"} text={text} /></p>;
+}
+
+/** What fails, and what the last change did. On a phone what comes and goes in PLAN lies over the drawing: no row moves away under the thumb. */
+function News({ store }: { store: Store }) {
+  const first = store.plan?.open[0];
   return (
     <section class="news">
-      {store.moved.length > 0 ? (
-        <div class="changed" role="status">
-          <p>
-            <b><span aria-hidden="true">●</span> {words.changed}:</b>{" "}
-            {cost ? <span class="move" data-cost>{words.buy.orderCosts} {cost.was === cost.now ? words.buy.sameCost(cost.now) : <><s>{cost.was}</s> <b>{cost.now}</b></>} </span> : null}
-            {store.moved.map((one) => (
-              <span class="move" key={one.name + one.now}>{one.name} <s>{one.was}</s> <b>{one.now}</b> </span>
-            ))}
-          </p>
-          <button type="button" onClick={() => store.undo()}>{words.takeBack}</button>
-        </div>
-      ) : null}
-      {first ? (
-        <button type="button" class="open" onClick={() => store.go("check")}>
-          <Verdict verdict={first.verdict} text={`${capital(first.verdict)}: ${first.title}${first.shortfall ? `, ${first.shortfall}` : ""}`} />
-          {open.length > 1 ? <span> +{open.length - 1} {words.more}</span> : null}
-        </button>
-      ) : store.plan ? <p class="none"><Verdict verdict="meets" text={words.nothingOpen} /></p> : null}
-      {store.linked ? (
-        <div class="changed">
-          <p>{words.linked}</p>
-          <button type="button" onClick={() => { history.replaceState(null, "", location.href.split("#")[0]); store.keepLinked(); }}>{words.keepLinked}</button>
-        </div>
-      ) : null}
+      <div class="over">
+        {store.linked ? (
+          <div class="changed">
+            <p>{words.linked}</p>
+            <button type="button" onClick={() => store.keepLinked()}>{words.keepLinked}</button>
+          </div>
+        ) : null}
+        <Changed store={store} />
+        {first && store.room !== "check" && !store.opened ? <Cures store={store} finding={first.id} title={first.title} most={2} /> : null}
+      </div>
+      <Standing store={store} />
       {store.message ? <p class="refused" role="alert">{store.message}</p> : null}
-      {first && store.room !== "check" && !store.opened ? <Cures store={store} finding={first.id} title={first.title} most={2} /> : null}
       {store.refused.length > 0 && store.typed === null ? <Refusals all={store.refused} /> : null}
       {store.storage ? null : <NotKept store={store} />}
     </section>
@@ -188,6 +224,8 @@ async function start(): Promise<void> {
   startNight(() => store.redraw());
   render(<Page store={store} />, place);
   setTimeout(() => store.slow.warm(), 500);
+  // a roof may be pasted behind the address of a page that is open
+  addEventListener("hashchange", () => { void roofIn(location.hash).then((roof) => { if (location.hash.length > 1) store.openLinked(roof); }); });
   addEventListener("unhandledrejection", () => { place.append(words.brokenEngine); });
 }
 

@@ -7,6 +7,7 @@ import { type Engine, type PlanView, type Refusal, type Room, type Slow, type To
 import { History } from "./history";
 import { FIRST, Jobs, type Saved } from "./jobs";
 import { keep, kept } from "./keep";
+import { words } from "./words";
 
 /** Where a page keeps its jobs: one that came with a roof of its own keeps apart from all others. */
 function apart(given: string | null): string {
@@ -45,7 +46,7 @@ export class Store extends Editing {
   readonly jobs: Jobs;
   /** Answers to what takes long and is not the order. */
   readonly trials: Slow;
-  /** True for a roof out of a link, which is kept only when that is wanted. */
+  /** True for a roof out of a link: it is kept by itself once it is changed or anything is ticked, or when that is wanted. */
   linked: boolean;
   /** The yard's prices, the same for every job: the text of a prices file. */
   prices: string | null = kept("prices");
@@ -114,6 +115,7 @@ export class Store extends Editing {
   }
 
   protected tell(): void {
+    if (this.linked && (this.history.canUndo || Object.keys(this.ticks).length > 0)) this.ownJob();
     this.keep();
     this.listeners.forEach((listener) => listener());
   }
@@ -302,6 +304,8 @@ export class Store extends Editing {
 
   setPrices(text: string | null): void {
     this.prices = text;
+    // what a change did to the order's cost is not what a price did
+    this.moved = [];
     keep("prices", text);
     this.tell();
   }
@@ -326,13 +330,35 @@ export class Store extends Editing {
     return "refused" in told ? told.refused : [];
   }
 
-  /** Keeps the roof that came by a link, as a job of its own. */
-  keepLinked(): void {
-    const roof = this.history.toKeep();
-    const { units, room, ticks } = this;
+  /** The roof that came by a link is a job of its own from now on. */
+  private ownJob(): void {
     this.linked = false;
     this.job = this.jobs.fresh();
-    this.enter({ roof, example: false, units, room, line: 0, ticks, typed: null });
+    window.history.replaceState(null, "", location.href.split("#")[0]);
+  }
+
+  /** Keeps the roof that came by a link, as a job of its own. */
+  keepLinked(): void {
+    this.ownJob();
+    this.tell();
+  }
+
+  /** Shows the roof of a link in the page that is open; null is a link without a roof. */
+  openLinked(roof: string | null): void {
+    if (roof === null) {
+      this.message = words.badLink;
+      this.redraw();
+      return;
+    }
+    const { units, room } = this;
+    this.tell();
+    this.linked = true;
+    this.enter({ roof: History.of(roof).toKeep(), example: false, units, room, line: 0, ticks: {}, typed: null });
+  }
+
+  /** How many findings of the walk were found not to meet. */
+  get unmet(): number {
+    return Object.entries(this.ticks).filter(([key, value]) => value === "no" && /^walk\|.*\|found$/.test(key)).length;
   }
 
   setStep(step: string): void {
@@ -349,6 +375,7 @@ export class Store extends Editing {
   }
 
   go(room: Room): void {
+    if (room !== this.room) this.moved = [];
     this.room = room;
     this.listing = false;
     this.opened = false;

@@ -4,7 +4,8 @@ import { useState } from "preact/hooks";
 import { type Refusal } from "../engine";
 import { FIRST, type Job } from "../jobs";
 import { OpenFile, Refusals } from "../parts";
-import { save } from "../save";
+import { fragmentIn, roofIn } from "../link";
+import { bytesOf, save } from "../save";
 import { type Store } from "../store";
 import { words } from "../words";
 import { begin } from "./start";
@@ -15,10 +16,37 @@ function when(changed: number): string {
   return new Date(changed).toLocaleString(undefined, { dateStyle: "medium", timeStyle: "short" });
 }
 
-/** Saves the roof file of a job, under its name. */
-export function saveRoof(name: string | null, roof: string): void {
+/** Saves the roof file of a job, under its name; the answer is the file's. */
+export function saveRoof(name: string | null, roof: string): string {
   const file = (name ?? "").normalize("NFC").replace(/[^\p{L}\p{N}]+/gu, "-").replace(/^-|-$/g, "").toLowerCase();
-  save(`${file || "roof"}.toml`, new TextEncoder().encode(roof) as Uint8Array<ArrayBuffer>);
+  const called = `${file || "roof"}.toml`;
+  save(called, bytesOf(roof));
+  return called;
+}
+
+/** Opens what somebody sent as a job of its own. */
+function Paste({ store }: { store: Store }) {
+  const [sent, setSent] = useState("");
+  const [wrong, setWrong] = useState<Refusal[]>([]);
+  const open = async () => {
+    const roof = await roofIn(fragmentIn(sent));
+    setWrong(roof === null ? [{ field: null, message: words.badLink.replace(/\.$/, ""), help: "" }] : store.replace(roof));
+  };
+  return (
+    <details>
+      <summary>{text.paste}</summary>
+      <label class="search"><span>{text.pasteIs}</span><input data-paste autocomplete="off" value={sent} onInput={(event) => setSent(event.currentTarget.value)} /></label>
+      <div class="row"><button type="button" class="strong" disabled={sent.trim() === ""} onClick={() => void open()}>{text.openIt}</button></div>
+      <Refusals all={wrong} />
+    </details>
+  );
+}
+
+/** Goes to where a roof is sent from. */
+function toSending(store: Store): void {
+  store.go("check");
+  // after the room has come back to where it was left
+  setTimeout(() => document.querySelector(".sending")?.scrollIntoView({ block: "start" }), 150);
 }
 
 export function JobList({ store }: { store: Store }) {
@@ -44,6 +72,7 @@ export function JobList({ store }: { store: Store }) {
         <OpenFile accept=".toml,text/plain" open={open}>{words.openFile}</OpenFile>
         <button type="button" onClick={() => store.putBack()}>{text.putBack}</button>
       </div>
+      <Paste store={store} />
       {refused.length > 0 ? <><p>{words.notOpened}</p><Refusals all={refused} /></> : null}
       {store.jobs.newer ? <p>{text.newer}</p> : null}
       <ul class="joblist">
@@ -94,7 +123,7 @@ function One({ store, job, remove }: { store: Store; job: Job; remove: () => voi
         </form>
       ) : (
         <div class="files">
-          {now ? null : <button type="button" class="strong" onClick={() => store.openJob(job.id)}>{text.openIt}</button>}
+          {now ? <button type="button" class="strong" onClick={() => toSending(store)}>{text.send}</button> : <button type="button" class="strong" onClick={() => store.openJob(job.id)}>{text.openIt}</button>}
           <button type="button" onClick={() => setName(job.name ?? "")}>{text.rename}</button>
           <button type="button" onClick={() => store.copy(job.id, text.copyOf(called))}>{text.copy}</button>
           <button type="button" onClick={() => saveRoof(job.name, roof())}>{text.save}</button>

@@ -71,7 +71,7 @@ function Inside({ store, view }: { store: Store; view: BuyView }) {
         <section key={trade.trade}>
           <div class="trade-head">
             <h3>{capital(trade.trade)}</h3>
-            {trade.cost ? <p class="figure big" data-trade={trade.trade}>{text.tradeTotal(trade.cost)}</p> : null}
+            {trade.cost ? <p class="figure big" data-trade={trade.trade}>{trade.lines.some((line) => line.cost !== null) ? text.tradeTotal(trade.cost) : text.noneYet}</p> : null}
           </div>
           <ul class="goods">
             {trade.lines.map((line) => (
@@ -104,10 +104,10 @@ function Inside({ store, view }: { store: Store; view: BuyView }) {
 function Sum({ view }: { view: BuyView }) {
   const text = words.buy;
   const { cost } = view;
-  if (!cost) return <p>{text.noPrices}</p>;
+  if (!cost || !view.trades.some((trade) => trade.lines.some((line) => line.cost !== null))) return <p>{text.noPrices}</p>;
   return (
     <div class="sum" role="status">
-      <p>{text.total} <b class="large" data-total>{cost.total}</b></p>
+      <p>{cost.without_price.length > 0 ? text.soFar : text.total} <b class="large" data-total>{cost.total}</b></p>
       {cost.with_tax ? <p>{capital(cost.with_tax)}</p> : null}
       {cost.without_price.length > 0 ? (
         <details>

@@ -25,21 +25,23 @@ export function Share({ store }: { store: Store }) {
     const how = await share(store.plan?.name ?? words.title, text, "roof-link.txt");
     setWord(how === "stopped" ? null : words.buy.sent[how]);
   };
+  const file = <button type="button" class={isFile ? "strong" : ""} onClick={() => setWord(words.savedRoof(saveRoof(store.plan?.name ?? null, store.roof)))}>{words.jobs.save}</button>;
   return (
-    <section>
+    <section class="sending">
       <h3>{words.share}</h3>
       <p>{isFile ? words.shareFile : words.shareIs}</p>
       <div class="row">
+        {isFile ? file : null}
         <button type="button" onClick={() => void make()}>{words.makeLink}</button>
-        <button type="button" onClick={() => saveRoof(store.plan?.name ?? null, store.roof)}>{words.jobs.save}</button>
+        {isFile ? null : file}
       </div>
       {link?.roof === store.roof ? (
         <>
           <label class="search"><span>{words.link}</span><input class="link" readOnly value={link.text} onFocus={(event) => event.currentTarget.select()} /></label>
           <div class="row"><button type="button" onClick={() => void send(link.text)}>{words.sendLink}</button></div>
-          <Said>{word}</Said>
         </>
       ) : null}
+      <Said>{word}</Said>
     </section>
   );
 }
@@ -67,7 +69,7 @@ export function Files({ store }: { store: Store }) {
       <h3>{words.check.files}</h3>
       <p>{words.check.filesAre}</p>
       <div class="files">
-        <button type="button" onClick={() => saveRoof(store.plan?.name ?? null, store.roof)}>{words.files.toml}</button>
+        <button type="button" onClick={() => setWord(words.savedRoof(saveRoof(store.plan?.name ?? null, store.roof)))}>{words.files.toml}</button>
         {KINDS.map((to) => (
           <button type="button" key={to} data-file={to} disabled={busy !== null} onClick={() => void make(to)}>
             {busy === to ? words.working : words.files[to]}

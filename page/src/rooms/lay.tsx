@@ -1,6 +1,6 @@
 // LAY: one line at a time, row by row, ticked as it is marked.
 
-import { useEffect, useRef, useState } from "preact/hooks";
+import { useEffect, useLayoutEffect, useRef, useState } from "preact/hooks";
 import { canSpeak, hush, letSleep, speak, stayAwake } from "../awake";
 import { type LayLine, type LayView } from "../engine";
 import { capital, Shown, Tick } from "../parts";
@@ -65,6 +65,14 @@ function Inside({ store, view }: { store: Store; view: LayView }) {
   const list = useRef<HTMLOListElement>(null);
   const now = line ? next(store, line) : undefined;
   const [aloud, setAloud] = useState(false);
+  // where the row stood that was ticked: the next one comes there, under the thumb
+  const thumb = useRef<number | null>(null);
+  useLayoutEffect(() => {
+    const row = list.current?.querySelector(".next");
+    const scrolled = [...document.querySelectorAll("main, .room")].find((one) => one.contains(list.current) && getComputedStyle(one).overflowY === "auto");
+    if (thumb.current !== null && row && scrolled) scrolled.scrollTop += row.getBoundingClientRect().top - thumb.current;
+    thumb.current = null;
+  }, [now?.number]);
   useEffect(() => {
     list.current?.querySelector(".next")?.scrollIntoView({ block: "nearest" });
     if (aloud && now) speak(words.lay.aloud(now.said, now.mark, now.what));
@@ -73,8 +81,16 @@ function Inside({ store, view }: { store: Store; view: LayView }) {
   if (!line) return null;
   const done = line.rows.filter((row) => store.ticked(rowKey(line, row)) > 0).length;
   const text = words.lay;
+  // the next line with a mark to make, from the one after this on
+  const at = view.lines.indexOf(line);
+  const unmarked = [...view.lines.slice(at + 1), ...view.lines.slice(0, at)].find((one) => next(store, one) !== undefined);
   return (
     <>
+      <details>
+        <summary>{text.notes}</summary>
+        <p>{view.hook}</p>
+        {view.notes.map((note) => <p key={note}>{note}</p>)}
+      </details>
       <label class="line">
         <span>{text.line}</span>
         <select value={String(view.lines.indexOf(line))} onChange={(event) => store.goLine(Number(event.currentTarget.value))}>
@@ -94,19 +110,18 @@ function Inside({ store, view }: { store: Store; view: LayView }) {
       <ol class="rows" ref={list} aria-label={text.rows}>
         {line.rows.map((row) => (
           <li key={row.number} class={row === now ? "next" : ""}>
-            <Tick store={store} id={rowKey(line, row)} ticks={stayAwake}>
+            <Tick store={store} id={rowKey(line, row)} ticks={() => {
+              stayAwake();
+              thumb.current = row === now ? (list.current?.querySelector(".next")?.getBoundingClientRect().top ?? null) : null;
+            }}>
               <span class="large" aria-label={row.said}>{row.at}</span>
               <span><b>{row.mark}</b> {row.what}</span>
             </Tick>
           </li>
         ))}
       </ol>
-      <button type="button" disabled={done === 0} onClick={() => { if (confirm(text.sure)) store.untick(`lay|${line.on}|`); }}>{text.clear}</button>
-      <section>
-        <h3>{text.notes}</h3>
-        <p>{view.hook}</p>
-        {view.notes.map((note) => <p key={note}>{note}</p>)}
-      </section>
+      {unmarked && !now ? <button type="button" class="strong" data-next-line onClick={() => store.goLine(view.lines.indexOf(unmarked))}>{text.nextLine(capital(unmarked.on))}</button> : null}
+      <div class="row"><button type="button" disabled={done === 0} onClick={() => { if (confirm(text.sure)) store.untick(`lay|${line.on}|`); }}>{text.clear}</button></div>
     </>
   );
 }

@@ -30,6 +30,8 @@ export function Walk({ store, view }: { store: Store; view: CheckView }) {
   const all = places(view);
   const done = all.filter((one) => store.ticked(one.key) > 0).length;
   const not = all.filter((one) => store.noted(`${one.key}|found`) === "no").length;
+  const none = all.filter((one) => store.ticked(one.key) > 0 && store.noted(`${one.key}|found`) === "").length;
+  const filled = Object.keys(store.ticks).some((key) => key.startsWith("walk|"));
   const whole = store.ticked("walking|whole") > 0;
   const at = Math.min(store.ticked("walking|at"), Math.max(0, all.length - 1));
   useEffect(() => letSleep, []);
@@ -39,7 +41,7 @@ export function Walk({ store, view }: { store: Store; view: CheckView }) {
       if (open !== store.ticked("walking|open")) store.tick("walking|open", open);
     }}>
       <summary>{words.check.walk}</summary>
-      <p role="status">{text.done(done, all.length, not)}</p>
+      <p role="status">{text.done(done, all.length, not, none)}</p>
       <progress value={done} max={all.length} aria-label={text.progress} />
       <div class="row" role="group" aria-label={text.form}>
         <button type="button" aria-pressed={!whole} onClick={() => store.tick("walking|whole", 0)}>{text.single}</button>
@@ -56,7 +58,7 @@ export function Walk({ store, view }: { store: Store; view: CheckView }) {
       <Signature store={store} />
       <div class="row">
         <button type="button" onClick={() => void print("@page { size: auto; margin: 15mm; }", <Walked store={store} view={view} />)}>{text.print}</button>
-        <button type="button" disabled={done === 0} onClick={() => { if (confirm(text.sure)) store.untick("walk|"); }}>{words.check.clear}</button>
+        <button type="button" disabled={!filled} onClick={() => { if (confirm(text.sure)) store.untick("walk|"); }}>{words.check.clear}</button>
       </div>
     </details>
   );
@@ -95,6 +97,12 @@ function One({ store, all, at }: { store: Store; all: Place[]; at: number }) {
 function Filled({ store, place }: { store: Store; place: Place }) {
   const text = words.walk;
   const { row, key } = place;
+  const found = store.noted(`${key}|found`);
+  // what is not looked at any more has no finding
+  const ticks = () => {
+    stayAwake();
+    if (store.ticked(key) > 0) store.tick(`${key}|found`, "");
+  };
   const open = store.ticked(`${key}|open`) > 0 || store.noted(`${key}|note`) !== "";
   const field = (name: "measured" | "note", label: string) => (
     <label class="note">
@@ -104,19 +112,20 @@ function Filled({ store, place }: { store: Store; place: Place }) {
   );
   return (
     <>
-      <Tick store={store} id={key} ticks={stayAwake}>
-        <b>{capital(row.title)}</b> <Verdict verdict={row.verdict} />
+      <Tick store={store} id={key} ticks={ticks} class={found === "no" ? "unmet" : found === "" ? "open-ended" : ""}>
+        <b>{capital(row.title)}</b> {found === "no" ? <Verdict verdict="fails" text={text.found.no.toLowerCase()} /> : <Verdict verdict={row.verdict} />}
+        {found === "" && store.ticked(key) > 0 ? <b>, {text.noFinding}</b> : null}
         <br />{capital(row.measure)}{row.limit !== "-" ? `: ${row.limit}` : ""} <span class="small">{row.section}</span>
       </Tick>
       <div class="fill">
         <div class="row" role="group" aria-label={`${words.check.finding}: ${row.title}`}>
-          {FOUND.map((found) => {
-            const pressed = store.noted(`${key}|found`) === found;
+          {FOUND.map((one) => {
+            const pressed = found === one;
             return (
-              <button type="button" key={found} aria-pressed={pressed} onClick={() => {
-                store.tick(`${key}|found`, pressed ? "" : found);
+              <button type="button" key={one} aria-pressed={pressed} onClick={() => {
+                store.tick(`${key}|found`, pressed ? "" : one);
                 if (!pressed) store.tick(key, 1);
-              }}>{text.found[found]}</button>
+              }}>{text.found[one]}</button>
             );
           })}
         </div>
