@@ -24,6 +24,8 @@ pub enum Misfit {
     Cut(String),
     /// It reaches above the roof, or out of it.
     Above(String),
+    /// It reaches into the deck of the roof that it stands on.
+    InDeck(String),
     /// Two are in one place.
     Shared(String, String),
     /// Nothing carries one of its ends.
@@ -37,6 +39,7 @@ impl Misfit {
         match self {
             Misfit::Cut(id) => format!("the cuts of {id} leave no whole stick"),
             Misfit::Above(id) => format!("{id} would reach out of the roof"),
+            Misfit::InDeck(id) => format!("{id} would reach into the deck under it"),
             Misfit::Shared(one, other) => format!("{one} and {other} would run into each other"),
             Misfit::Loose(id) => format!("nothing would carry one end of {id}"),
         }
@@ -68,6 +71,9 @@ pub fn misfit(roof: &HungRoof) -> Option<Misfit> {
         let solid = stick.solid().clone();
         if reaches_out(roof, &solid) {
             return Some(Misfit::Above(hung.id.clone()));
+        }
+        if reaches_into_deck(roof, hung, &solid) {
+            return Some(Misfit::InDeck(hung.id.clone()));
         }
         placed.push(Placed { hung, solid, low, high, carriers: 0, plates: 0 });
     }
@@ -121,6 +127,19 @@ fn is_loose(roof: &HungRoof, placed: &Placed<'_>) -> bool {
     let is_laid = hung.face.is_some_and(|face| roof.ground.layer_of(face) > 0);
     let plates = if is_laid { placed.plates.min(1) } else { placed.plates };
     placed.carriers + plates < if hung.face.is_some() { 2 } else { 1 }
+}
+
+/// True if a corner of what is laid on the roof is lower than the deck, behind its own walls.
+fn reaches_into_deck(roof: &HungRoof, hung: &Hung, solid: &Solid) -> bool {
+    let ground = &roof.ground;
+    let of_face = hung.face.map(|face| ground.layer_of(face));
+    let layer = of_face.or(hung.line.map(|line| ground.lines[line].layer)).unwrap_or(0);
+    let Some((laid, deck)) = ground.laid_as(layer).zip(ground.landing(layer, false)) else {
+        return false;
+    };
+    solid.corners().any(|corner| {
+        laid.out.dot(corner.truncate() - laid.from) < -ON_IT && deck.distance(corner) > ABOVE_IN
+    })
 }
 
 /// True if a corner of it is above the roof or outside.

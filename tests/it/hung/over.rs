@@ -84,7 +84,9 @@ proptest! {
         prop_assert_eq!(boards.count(), 2);
         for stick in hung.sticks.iter().filter(|stick| wing(&stick.id)) {
             let solid = stick.stick().unwrap().solid().clone();
-            let least = if stick.role == Role::ValleyBoard { deck } else { deck + 1.5 };
+            // what ends on the boards; a hip over them only has to clear the deck
+            let on_boards = matches!(stick.role, Role::ValleyJack | Role::RidgeBoard);
+            let least = if on_boards { deck + 1.5 } else { deck };
             let behind = solid.cells().iter().flat_map(Cell::corners).filter(|corner| {
                 out.dot(corner.truncate() - place) < -1e-6
             });
