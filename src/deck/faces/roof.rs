@@ -18,17 +18,22 @@ impl FacesAsk {
     /// The deck of a roof hung on its faces. It reaches past the fascia and past the rakes as far as the plan says; where
     /// that leaves no roof, it ends at them.
     ///
-    /// Joints may fall on every stick that runs up a face. Nothing is left open at ridges and hips: a slot for a vent is
+    /// A face that goes on under what is laid on it is covered there too. Joints may fall on every stick that runs up a face. Nothing is left open at ridges and hips: a slot for a vent is
     /// sawn in place (common practice).
     #[must_use]
     pub fn of(shape: &Shape, hung: &HungRoof, plan: &DeckPlan) -> FacesAsk {
         let ground = &hung.ground;
-        let wider = past(shape, plan.past_fascia, plan.past_rake).roof().ok();
+        let choices = &ground.choices;
+        let wider = past(shape, plan.past_fascia, plan.past_rake)
+            .framed(&choices.laid_over, choices.deck.inches())
+            .ok();
         let faces = ground.faces.iter().zip(&ground.roof.faces).enumerate().map(
             |(number, (axes, face))| {
                 let own = |other: &&Face| other.name == face.name;
-                let wide =
-                    wider.as_ref().and_then(|roof| roof.faces.iter().find(own)).unwrap_or(face);
+                let wide = wider
+                    .as_ref()
+                    .and_then(|(_, framed, _)| framed.roof.faces.iter().find(own))
+                    .unwrap_or(face);
                 let (region, low) = region(axes, wide);
                 let here = hung.sticks.iter().filter(|stick| stick.face == Some(number));
                 FaceAsk {
