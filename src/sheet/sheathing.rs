@@ -12,8 +12,8 @@ pub use map::{Layout, legend, map, page, plane_maps};
 use std::fmt::Write as _;
 
 use crate::catalog::code_rules::RuleId;
-use crate::catalog::panels::{self, Panel};
-use crate::deck::{Course, Deck, DeckAsk, EdgeSupport, LaidPlane, LowerStrip, Piece, Ticks};
+use crate::catalog::panels;
+use crate::deck::{Course, Deck, DeckAsk, LaidPlane, LowerStrip, Piece, Ticks};
 use crate::facts::caution;
 use crate::facts::datum::Inches;
 use crate::facts::record::row;
@@ -22,12 +22,11 @@ use crate::measure::{Amount, Note, Writing};
 
 use super::page::Page;
 use super::table::wrapped;
-use super::{Drawing, Look, Options, Table, terminal};
+use super::{Look, Options, Table, terminal};
 use cut_sheet::Alike;
-use words::{headline, is_from_one_end, ranges, seen_from};
-
-/// The panel rating in the question, with what its edges need.
-pub type Rated = (&'static Panel, EdgeSupport);
+use map::low;
+pub use words::Rated;
+use words::{edges, headline, is_from_one_end, ranges, seen_from};
 
 /// The whole page.
 #[must_use]
@@ -68,16 +67,6 @@ pub fn text(
     page.say(&lower_note(deck, lower, writing).unwrap_or_default());
     page.caution(caution::SHEATHING_IN_SHORT, caution::SHEATHING);
     page.end()
-}
-
-/// Lines of a map on the first screen.
-const LOW: f64 = 9.0;
-
-/// The look narrowed so that a drawing takes only a few lines.
-fn low(drawing: &Drawing, look: &Look) -> Look {
-    // a character cell is twice as high as wide, and four columns on each side are the drawing's margin
-    let columns = (LOW * 2.0 * drawing.width / drawing.height.max(1.0)).floor() as usize + 8;
-    Look { columns: columns.clamp(24, look.columns), ..*look }
 }
 
 /// The map of a plane under its title, on few lines if it is to be `small`.
@@ -277,32 +266,6 @@ fn saw_cut_note(ask: &DeckAsk, deck: &Deck, writing: Writing) -> Option<String> 
             writing.exact(fits.length())
         )
     })
-}
-
-fn edges(panel: &Panel, support: EdgeSupport, writing: Writing) -> String {
-    let thickness = panel.made_in(writing);
-    let rating = format!("Panels rated {} ({thickness}, {})", panel.rating, panels::SECTION);
-    let limit = |span_in: f64| writing.length(inches(span_in));
-    match support {
-        EdgeSupport::NotNeeded { widest } => format!(
-            "{rating}: bays up to {} need no edge support (limit {}).",
-            writing.length(widest),
-            limit(panel.unsupported_span_in)
-        ),
-        EdgeSupport::Needed { widest, clips_a_bay, clips } => format!(
-            "{rating}: bays up to {} need edge support (limit without {}, with {}): {clips_a_bay} clip{} a bay, \
-             {clips} in all, or blocking, or tongue and groove.",
-            writing.length(widest),
-            limit(panel.unsupported_span_in),
-            limit(panel.supported_span_in),
-            if clips_a_bay == 1 { "" } else { "s" },
-        ),
-        EdgeSupport::Fails { widest } => format!(
-            "{rating}: FAILS: the widest bay of {} is more than the span of {} with supported edges.",
-            writing.length(widest),
-            limit(panel.supported_span_in)
-        ),
-    }
 }
 
 #[cfg(test)]

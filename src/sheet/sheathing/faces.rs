@@ -17,7 +17,8 @@ use super::super::scale::fitting_scale;
 use super::super::table::wrapped;
 use super::super::typeface::{self, Weight};
 use super::super::{Look, Options, Table, terminal};
-use super::{Rated, edges as edge_words, low};
+use super::map::low;
+use super::words::{Rated, edges as edge_words};
 
 /// The page.
 #[must_use]

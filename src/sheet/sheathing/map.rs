@@ -6,6 +6,7 @@ use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::{HAIR, LAST_BITS};
 use crate::measure::{Units, Writing};
 
+use super::super::Look;
 use super::super::dimensions::Dimensions;
 use super::super::drawing::{Anchor, Area, Drawing, Fill, Pen, TEXT_HEIGHT, View};
 use super::super::paper::{self, FINE, LEADING, SMALL};
@@ -45,6 +46,16 @@ pub fn map(ask: &DeckAsk, deck: &Deck, plane: usize) -> Drawing {
         );
     }
     drawing
+}
+
+/// Lines of a map on the first screen.
+const LOW: f64 = 9.0;
+
+/// The look narrowed so that a drawing takes only a few lines.
+pub(super) fn low(drawing: &Drawing, look: &Look) -> Look {
+    // a character cell is twice as high as wide, and four columns on each side are the drawing's margin
+    let columns = (LOW * 2.0 * drawing.width / drawing.height.max(1.0)).floor() as usize + 8;
+    Look { columns: columns.clamp(24, look.columns), ..*look }
 }
 
 /// Lower edge of the eave course, inches up the slope from the tail line.

@@ -1,7 +1,12 @@
 //! The sentences on a deck, on the page and on its maps.
 
-use crate::deck::{Deck, DeckAsk, DeckProof};
+use crate::catalog::panels::{self, Panel};
+use crate::deck::{Deck, DeckAsk, DeckProof, EdgeSupport};
 use crate::measure::Writing;
+use crate::measure::quantity::inches;
+
+/// The panel rating in the question, with what its edges need.
+pub type Rated = (&'static Panel, EdgeSupport);
 
 pub(in crate::sheet) fn headline(ask: &DeckAsk, deck: &Deck, writing: Writing) -> String {
     let size =
@@ -64,4 +69,31 @@ pub(super) fn ranges(numbers: &[usize]) -> String {
         at = end + 1;
     }
     parts.join(", ")
+}
+
+/// What the edges of panels of a rating need.
+pub(super) fn edges(panel: &Panel, support: EdgeSupport, writing: Writing) -> String {
+    let thickness = panel.made_in(writing);
+    let rating = format!("Panels rated {} ({thickness}, {})", panel.rating, panels::SECTION);
+    let limit = |span_in: f64| writing.length(inches(span_in));
+    match support {
+        EdgeSupport::NotNeeded { widest } => format!(
+            "{rating}: bays up to {} need no edge support (limit {}).",
+            writing.length(widest),
+            limit(panel.unsupported_span_in)
+        ),
+        EdgeSupport::Needed { widest, clips_a_bay, clips } => format!(
+            "{rating}: bays up to {} need edge support (limit without {}, with {}): {clips_a_bay} clip{} a bay, \
+             {clips} in all, or blocking, or tongue and groove.",
+            writing.length(widest),
+            limit(panel.unsupported_span_in),
+            limit(panel.supported_span_in),
+            if clips_a_bay == 1 { "" } else { "s" },
+        ),
+        EdgeSupport::Fails { widest } => format!(
+            "{rating}: FAILS: the widest bay of {} is more than the span of {} with supported edges.",
+            writing.length(widest),
+            limit(panel.supported_span_in)
+        ),
+    }
 }
