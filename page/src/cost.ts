@@ -24,7 +24,7 @@ export function remember(store: Store, roof: string, prices: string | null, told
   const lines = view?.trades.flatMap((trade) => trade.lines) ?? [];
   const priced = lines.filter((line) => line.cost !== null).map((line) => line.key).sort().join("\n");
   const open = lines.filter((line) => !line.in_hand && line.cost === null).length;
-  totals.set(key(store, roof, prices), view?.cost && priced !== "" ? { total: view.cost.total, priced, open } : null);
+  totals.set(key(store, roof, prices), view?.cost ? { total: view.cost.total, priced, open } : null);
 }
 
 /**
@@ -53,7 +53,7 @@ export function useCost(store: Store): { was: string; now: string; open: number 
     };
   }, [JSON.stringify(open)]);
   const [was, now] = roofs.map((roof) => totals.get(key(store, roof)));
-  if (!wanted || !was || !now) return null;
+  if (!wanted || !was || !now || was.priced + now.priced === "") return null;
   const same = was.priced === now.priced && was.open === now.open;
   return { was: was.total, now: now.total, open: same ? 0 : Math.max(was.open, now.open) };
 }
