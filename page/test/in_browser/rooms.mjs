@@ -18,7 +18,7 @@ for (const viewport of [PHONE, LAPTOP]) {
     for (const one of told.figures) assert.equal(await figure(page, one.key), one.value, one.key);
     for (const [name, heading] of [["CUT", "The stack"], ["LAY", "Before you start"], ["CHECK", "Save files"], ["BUY", "Cutting plans"]]) {
       await room(page, name);
-      await page.waitForSelector(`h3:has-text("${heading}")`, { timeout: 60_000 });
+      await page.waitForSelector(`:is(h3, summary):has-text("${heading}")`, { timeout: 60_000 });
       assert.ok(await page.isVisible(".sight svg"), `${name} has a drawing`);
     }
   });
