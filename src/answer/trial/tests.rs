@@ -68,7 +68,7 @@ fn a_fit_says_what_fits_and_what_is_written_if_it_is_taken() {
     assert!(fit["ok"]["says"][0].as_str().unwrap().starts_with("Only one pitch fits, 8-5/8 in 12"));
     let value = &fit["ok"]["answers"][0]["values"][0];
     assert_eq!(value["set"], json!([["roof.pitch", "8-5/8 in 12"]]));
-    assert_eq!(value["off"], "0.0409 in high");
+    assert_eq!(value["off"], "1/16\" high");
     let none = ask("90ft");
     assert!(none["ok"]["says"][0].as_str().unwrap().starts_with("NO SOLUTION"));
     let drop = json!([["fit.find", "plate-drop"], ["fit.deeper", "2x8"]]);
