@@ -81,6 +81,8 @@ fn sticks_of_an_l(bencher: Bencher<'_, '_>, count: usize) {
         subfascia: None,
         longest: inches(240.0),
         backed: false,
+        deck: inches(0.5),
+        laid_over: Vec::new(),
     };
     bencher.counter(divan::counter::ItemsCount::new(count)).bench(|| {
         let hung = sticks_of(black_box(&shape), &choices).expect("an L");

@@ -10,14 +10,14 @@ export async function questions(page, shot) {
   await press("feet", ".units");
   await page.click("h1 .jobname");
   await press("Start my own", ".jobs");
-  await shot("start-length");
-  await page.fill(".typed input", "26ft");
-  await press("Next", ".start");
   await page.fill(".typed input", "16-3");
   await shot("start-span");
   await page.fill(".typed input", "15ft 6in");
   await press("Next", ".start");
   await page.fill(".typed input", "9/12");
+  await press("Next", ".start");
+  await shot("start-length");
+  await page.fill(".typed input", "26ft");
   await press("Next", ".start");
   await shot("start-overhang");
   for (let left = 0; left < 3; left++) await page.click(".start .skip");

@@ -45,7 +45,7 @@ pub fn text(sticks: Sticks<'_>, look: &Look, depth: Depth) -> String {
             let firsts = std::iter::once(Some(line)).chain(std::iter::repeat(None));
             rows.extend(standing.iter().zip(firsts).map(|(stick, line)| MarkRow::of(line, stick)));
         }
-        page.list(Table::of(&format!("Tape hooked at: {from}"), rows, writing));
+        page.list(Table::of(format!("Tape hooked at: {from}"), rows, writing));
     }
     page.notes(sticks.notes);
     page.used(&plan.rafter.used);

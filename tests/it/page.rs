@@ -41,6 +41,8 @@ fn the_page_asks_nothing_of_a_network() {
     let policy = page.split("Content-Security-Policy\" content=\"").nth(1).unwrap();
     let policy = policy.split('"').next().unwrap();
     assert!(policy.starts_with("default-src 'none';"), "{policy}");
+    // the decoder of the packed engine takes its own bytes from a data address; nothing else may be asked for
+    let policy = policy.replace("connect-src data:;", "");
     assert!(!policy.contains("http") && !policy.contains("connect-src"), "{policy}");
     for outside in ["src=\"http", "href=\"http", "url(http"] {
         assert!(!page.contains(outside), "{outside}");

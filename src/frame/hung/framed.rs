@@ -120,7 +120,8 @@ impl HungFrame {
         ];
         let mut words: Vec<String> = lacks
             .into_iter()
-            .filter_map(|(lacks, words)| lacks.then(|| words.to_owned()))
+            .filter(|(lacks, _)| *lacks)
+            .map(|(_, words)| words.to_owned())
             .collect();
         if !self.hung.without_boards.is_empty() {
             let faces = self.hung.without_boards.join(", ");
