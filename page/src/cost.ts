@@ -54,6 +54,6 @@ export function useCost(store: Store): { was: string; now: string; open: number 
   }, [JSON.stringify(open)]);
   const [was, now] = roofs.map((roof) => totals.get(key(store, roof)));
   if (!wanted || !was || !now || was.priced + now.priced === "") return null;
-  const same = was.priced === now.priced && was.open === now.open;
+  const same = was.priced === now.priced;
   return { was: was.total, now: now.total, open: same ? 0 : Math.max(was.open, now.open) };
 }

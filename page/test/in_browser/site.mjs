@@ -394,9 +394,9 @@ await test("what leaves the page is named after the job, says so in sight, and a
   assert.ok(link.startsWith("#roof="), "pasted behind the address of the page on the other phone");
   assert.match(await page.textContent(".room"), /Paste this text behind the address of the page/);
   await page.click('button:text-is("Share the link")');
-  await page.waitForSelector(".said");
+  await page.waitForSelector(".sending .said");
   await page.waitForTimeout(100);
-  const seen = await page.locator(".said").evaluate((one) => {
+  const seen = await page.locator(".sending .said").evaluate((one) => {
     const [box, inside] = [one.getBoundingClientRect(), document.querySelector("main").getBoundingClientRect()];
     return box.top >= inside.top && box.bottom <= inside.bottom;
   });
