@@ -99,10 +99,10 @@ function Changed({ store }: { store: Store }) {
     const box = place.current;
     const moves = [...(box?.querySelectorAll<HTMLElement>(".move") ?? [])];
     for (const move of moves) move.hidden = false;
-    for (const move of moves.reverse()) {
-      if (box!.scrollHeight <= box!.clientHeight + 1) break;
-      move.hidden = true;
-    }
+    // looked at once: where a move stands does not depend on those after it
+    const end = (box?.getBoundingClientRect().bottom ?? 0) + 1;
+    const over = moves.filter((move) => move.getBoundingClientRect().bottom > end);
+    for (const move of over) move.hidden = true;
   });
   if (store.moved.length === 0) return null;
   const total = cost && cost.open === 0 ? (
