@@ -21,8 +21,9 @@ record! {
         sheets: usize = deck.sheets;
         /// No layout with these courses, joints on these rafters, and sheets ripped into tracks takes fewer.
         lower_bound_sheets: usize = deck.least;
-        /// True if both are equal.
-        proven: bool = deck.is_proven();
+        /// True if both are equal: no such layout takes fewer. The bound is worked out in floating point, not by the checker
+        /// that proves the deck of a gable.
+        at_bound: bool = deck.is_at_bound();
         /// What is covered, in the slopes.
         area_sqft: f64 = square_feet(deck.area);
         /// How much of the sheets is not on the roof, from 0 to 1.

@@ -309,7 +309,7 @@ fn spans_and_sizes_are_held_against_the_tables() {
     assert_eq!(verdict(&told("check", file.name()), "size of hips and valleys"), Some("fails"));
 }
 
-/// The deck covers the faces of the frame, the order buys its sheets, and two simple roofs are proven:
+/// The deck covers the faces of the frame, the order buys its sheets, and two simple roofs are at the bound:
 /// what is found is what the bound says.
 #[test]
 fn the_deck_covers_the_faces_and_the_order_buys_its_sheets() {
@@ -319,7 +319,7 @@ fn the_deck_covers_the_faces_and_the_order_buys_its_sheets() {
         let planes = list(&frame, "planes");
         let area: f64 = planes.iter().map(|plane| number(plane, "area_sqft")).sum();
         near(number(&deck, "area_sqft"), area, "area");
-        assert_eq!(deck["proven"], true, "{roof}");
+        assert_eq!(deck["at_bound"], true, "{roof}");
         assert!(number(&deck, "sheets") * 32.0 > area);
         let names = |of: &Value, key: &str| -> Vec<String> {
             list(of, key).iter().map(|face| words(face, "face").to_owned()).collect()

@@ -118,9 +118,10 @@ pub struct FacesDeck {
 }
 
 impl FacesDeck {
-    /// True if no layout by the same rules and cuts takes fewer sheets.
+    /// True if no layout by the same rules and cuts takes fewer sheets. The bound is worked out in floating point: what is
+    /// `Proven` only the checker of `solve` can say.
     #[must_use]
-    pub fn is_proven(&self) -> bool {
+    pub fn is_at_bound(&self) -> bool {
         self.sheets == self.least
     }
 

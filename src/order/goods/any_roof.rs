@@ -153,7 +153,7 @@ fn left_out(plan: &OrderPlan, sticks: Sticks<'_>, support: EdgeSupport) -> Vec<N
             words.push(Note::with(what, [of]));
         }
     }
-    words.push("nails of the panels: their rows are known when the panels are laid".into());
+    words.push("nails of the panels: not counted on faces of such a roof".into());
     if matches!(support, EdgeSupport::Needed { .. }) {
         words.push(
             "clips or blocks at panel edges, which this panel needs over these rafters".into(),

@@ -61,8 +61,11 @@ pub fn faces_text(
 
 fn headline(ask: &FacesAsk, deck: &FacesDeck, writing: Writing) -> String {
     let size = [ask.sheet.height, ask.sheet.length].map(|side| writing.length(side)).join(" x ");
-    let proof = if deck.is_proven() {
-        format!("proven the fewest with {}", ask.rules.words(|length| writing.length(length)))
+    let proof = if deck.is_at_bound() {
+        format!(
+            "at the lower bound: no such layout takes fewer with {}",
+            ask.rules.words(|length| writing.length(length))
+        )
     } else {
         format!(
             "not proven to be the fewest: at least {} are needed, the gap is {}",
