@@ -33,6 +33,8 @@ export interface CutView {
   pattern: {
     drawing: Picture;
     length: string;
+    /** Where the tape is hooked for each edge. */
+    hook: string;
     marks: { number: number; edge: string; at: string; said: string; name: string; line: string }[];
     cuts: { name: string; line: string; miter: string; rise: string; length: string }[];
     proofs: { letter: string; what: string; proves: string; length: string }[];

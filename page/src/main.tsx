@@ -1,7 +1,7 @@
 // The page: the drawing on top, what changed and what fails below it, one room for each reader.
 
 import { render } from "preact";
-import { useEffect, useLayoutEffect, useRef } from "preact/hooks";
+import { useEffect, useRef } from "preact/hooks";
 import { Cures } from "./ask/cures";
 import { JobList, NotKept } from "./ask/jobs";
 import { Start, resume } from "./ask/start";
@@ -12,7 +12,7 @@ import { Grips } from "./model/grips";
 import { Model, ModelButton } from "./model/model";
 import "./model/model.css";
 import { isNight, setNight, startNight } from "./night";
-import { Drawn, Head, Refusals, Verdict, capital } from "./parts";
+import { Drawn, Head, OfPage, Refusals, Verdict, capital } from "./parts";
 import { usePlaces } from "./place";
 import { Buy } from "./rooms/buy";
 import { Check } from "./rooms/check";
@@ -91,33 +91,24 @@ function Drawing({ store }: { store: Store }) {
   return <Drawn picture={plan.drawing} name={`${plan.name ?? words.title}. ${length?.name}: ${length?.value}`} />;
 }
 
-/** What the last change did: as much as has room, and no number cut off. */
+/** What the last change did, a line for each figure: as many as have room, the first always, and none cut off. */
 function Changed({ store }: { store: Store }) {
   const cost = useCost(store);
-  const place = useRef<HTMLParagraphElement>(null);
-  useLayoutEffect(() => {
-    const box = place.current;
-    const moves = [...(box?.querySelectorAll<HTMLElement>(".move") ?? [])];
-    for (const move of moves) move.hidden = false;
-    // looked at once: where a move stands does not depend on those after it
-    const end = (box?.getBoundingClientRect().bottom ?? 0) + 1;
-    const over = moves.filter((move) => move.getBoundingClientRect().bottom > end);
-    for (const move of over) move.hidden = true;
-  });
-  if (store.moved.length === 0) return null;
-  const total = cost && cost.open === 0 ? (
+  // the buyer sees what it costs, as long as there are prices: the list below stays in its place while they are typed
+  const costs = store.room === "buy" && store.prices !== null;
+  if (store.moved.length === 0 || (store.room !== "plan" && !costs)) return null;
+  const total = cost && cost.open.length === 0 ? (
     <span class="move" data-cost>{words.buy.orderCosts} {cost.was === cost.now ? words.buy.sameCost(cost.now) : <><s>{cost.was}</s> <b>{cost.now}</b></>} </span>
   ) : null;
+  const [first, ...others] = (costs ? store.moved.slice(0, 1) : store.moved).map((one) => <>{one.name} <s>{one.was}</s> <b>{one.now}</b> </>);
   return (
     <div class="changed" role="status">
-      <p ref={place}>
-        <b><span aria-hidden="true">●</span> {words.changed}:</b>{" "}
+      <p>
+        <span class="move"><b><span aria-hidden="true">●</span> {words.changed}:</b> {first}</span>
         {total}
-        {store.moved.map((one) => (
-          <span class="move" key={one.name + one.now}>{one.name} <s>{one.was}</s> <b>{one.now}</b> </span>
-        ))}
+        {others.map((one, at) => <span class="move" key={at}>{one}</span>)}
       </p>
-      {cost && cost.open > 0 ? <button type="button" data-unpriced onClick={() => store.go("buy")}>{words.buy.needPrice(cost.open)}</button> : null}
+      {cost && cost.open.length > 0 ? <button type="button" data-unpriced onClick={() => store.seekPrice(cost.open)}>{words.buy.needPrice(cost.open.length)}</button> : null}
       <button type="button" onClick={() => store.undo()}>{words.takeBack}</button>
     </div>
   );
@@ -156,7 +147,7 @@ function News({ store }: { store: Store }) {
           </div>
         ) : null}
         <Changed store={store} />
-        {first && store.room !== "check" && !store.opened ? <Cures store={store} finding={first.id} title={first.title} most={2} /> : null}
+        {first && store.room !== "check" && !store.opened ? <Cures store={store} finding={first.id} title={first.title} most={store.moved.length > 0 ? 1 : 2} /> : null}
       </div>
       <Standing store={store} />
       {store.message ? <p class="refused" role="alert">{store.message}</p> : null}
@@ -222,7 +213,7 @@ async function start(): Promise<void> {
   resume(store);
   place.textContent = "";
   startNight(() => store.redraw());
-  render(<Page store={store} />, place);
+  render(<OfPage.Provider value={store}><Page store={store} /></OfPage.Provider>, place);
   setTimeout(() => store.slow.warm(), 500);
   // a roof may be pasted behind the address of a page that is open
   addEventListener("hashchange", () => { void roofIn(location.hash).then((roof) => { if (location.hash.length > 1) store.openLinked(roof); }); });

@@ -1,7 +1,7 @@
 // Parts that several rooms show.
 
-import type { ComponentChildren } from "preact";
-import { useEffect, useRef } from "preact/hooks";
+import { createContext, type ComponentChildren } from "preact";
+import { useContext, useEffect, useRef } from "preact/hooks";
 import { type Picture, type Refusal, type Room, type Told } from "./engine";
 import { PIXELS } from "./editing";
 import { type Store } from "./store";
@@ -17,6 +17,29 @@ export function Drawn({ picture, name, full }: { picture: Picture; name: string;
   );
 }
 
+/** A setting's name as the roof file writes it, in the middle of a sentence. */
+const SETTING = /\b([a-z_]+\.[a-z_0-9]+)\b/;
+
+/** The store of the page, for parts that stand in many places. */
+export const OfPage = createContext<Store | null>(null);
+
+/** The engine's words, with a button for each setting that they name; without it if they are to be `plain`. */
+export function Keyed({ text, plain }: { text: string; plain?: boolean }) {
+  const store = useContext(OfPage);
+  const parts = text.split(SETTING).map((part, at) => ({ part, label: at % 2 === 1 ? store?.label(part) : undefined }));
+  const named = parts.filter((one) => one.label !== undefined);
+  return (
+    <>
+      {parts.map(({ part, label }, at) => (label === undefined ? part : <b key={at}>{label}</b>))}
+      {named.length > 0 && !plain ? (
+        <span class="row">
+          {named.map(({ part, label }) => <button type="button" key={part} data-opens={part} onClick={() => store?.openSetting(part)}>{words.openSetting(label!)}</button>)}
+        </span>
+      ) : null}
+    </>
+  );
+}
+
 /** Why something is refused, in the engine's words. */
 export function Refusals({ all, at }: { all: Refusal[]; at?: string }) {
   if (all.length === 0) return null;
@@ -24,7 +47,7 @@ export function Refusals({ all, at }: { all: Refusal[]; at?: string }) {
     <div class="alert" role="alert"><ul class="refused">
       {all.map((one) => (
         <li key={one.message}>
-          <b>✕ {capital(one.message)}.</b> {one.field && one.field !== at ? <span class="key">{one.field}</span> : null} {one.help ?  capital(one.help) + "." : ""}
+          <b>✕ {capital(one.message)}.</b> {one.help ? <Keyed text={sentence(one.help)} /> : null} {one.field && one.field !== at ? <Keyed text={one.field} plain={at !== undefined} /> : null}
         </li>
       ))}
     </ul></div>

@@ -1,4 +1,5 @@
-// Where each room was scrolled to: found again when the room comes back, after a call or a reload too.
+// Where each room of a job was scrolled to: found again when the room comes back, after a call or a reload too. Another job
+// begins at the top of its rooms.
 
 import { useEffect } from "preact/hooks";
 import { keep, kept } from "./keep";
@@ -6,9 +7,12 @@ import { type Store } from "./store";
 
 const KEY = "place";
 
-function load(): Record<string, number> {
+interface Places { job: string; rooms: Record<string, number> }
+
+function load(job: string): Places["rooms"] {
   try {
-    return JSON.parse(kept(KEY) ?? "{}") as Record<string, number>;
+    const places = JSON.parse(kept(KEY) ?? "{}") as Partial<Places>;
+    return places.job === job ? (places.rooms ?? {}) : {};
   } catch {
     return {};
   }
@@ -25,17 +29,18 @@ export function usePlaces(store: Store): void {
     const scrolled = (event: Event) => {
       if (store.opened || store.listing || store.starting || !(event.target instanceof Element) || !event.target.matches("main, .room")) return;
       const top = Math.round(event.target.scrollTop);
-      const room = store.room;
+      const { room, job } = store;
       clearTimeout(timer);
       timer = window.setTimeout(() => {
-        if (!store.linked && store.room === room) keep(KEY, JSON.stringify({ ...load(), [room]: top }));
+        if (store.linked || store.room !== room || store.job !== job) return;
+        keep(KEY, JSON.stringify({ job, rooms: { ...load(job), [room]: top } } satisfies Places));
       }, 150);
     };
     addEventListener("scroll", scrolled, { capture: true });
     return () => removeEventListener("scroll", scrolled, { capture: true });
   }, [store]);
   useEffect(() => {
-    const top = store.opened || store.listing || store.starting ? 0 : (load()[store.room] ?? 0);
+    const top = store.opened || store.listing || store.starting ? 0 : (load(store.job)[store.room] ?? 0);
     for (const one of scrolls()) one.scrollTop = top;
-  }, [store.room, store.opened, store.listing, store.starting?.at]);
+  }, [store.job, store.room, store.opened, store.listing, store.starting?.at]);
 }

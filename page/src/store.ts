@@ -3,7 +3,7 @@
 import { useEffect, useState } from "preact/hooks";
 import example from "../../examples/kestrel-yard.toml?raw";
 import { Editing, PIXELS, type Typed } from "./editing";
-import { type Engine, type PlanView, type Refusal, type Room, type Slow, type Told, type Units, type Viewed } from "./engine";
+import { type Engine, type PlanView, type Refusal, type Room, type Slow, type Tables, type Told, type Units, type Viewed } from "./engine";
 import { History } from "./history";
 import { FIRST, Jobs, type Saved } from "./jobs";
 import { keep, kept } from "./keep";
@@ -304,8 +304,6 @@ export class Store extends Editing {
 
   setPrices(text: string | null): void {
     this.prices = text;
-    // what a change did to the order's cost is not what a price did
-    this.moved = [];
     keep("prices", text);
     this.tell();
   }
@@ -375,12 +373,37 @@ export class Store extends Editing {
   }
 
   go(room: Room): void {
-    if (room !== this.room) this.moved = [];
     this.room = room;
     this.listing = false;
     this.opened = false;
     this.typed = null;
     this.tell();
+  }
+
+  private labels: Map<string, string> | null = null;
+
+  /** What a setting is called, by its name in the roof file. */
+  label(key: string): string | undefined {
+    if (!this.labels) {
+      const told = this.engine.ask<Tables>({ ask: "fields", roof: "", units: null });
+      this.labels = new Map("ok" in told ? told.ok.tables.flatMap((table) => table.fields.map((field): [string, string] => [field.key, field.label])) : []);
+    }
+    return this.labels.get(key);
+  }
+
+  /** Opens a setting from wherever its name stands. */
+  openSetting(key: string): void {
+    this.go("plan");
+    this.open(key);
+  }
+
+  /** Lines of the order that are looked for, until the order shows one of them. */
+  sought: string[] = [];
+
+  /** Leads to the lines that need a price. */
+  seekPrice(keys: string[]): void {
+    this.sought = keys;
+    this.go("buy");
   }
 
   goLine(line: number): void {

@@ -3,7 +3,7 @@
 # Needs page/build.sh before it, and the program (STEPOFF, else target/debug/stepoff). ROOFS: how many random roofs.
 set -euo pipefail
 cd "$(dirname "$0")/../.."
-stepoff=${STEPOFF:-$PWD/target/debug/stepoff}
+stepoff=${STEPOFF:-$(realpath "${CARGO_TARGET_DIR:-target}")/debug/stepoff}
 roofs=${ROOFS:-50}
 
 if [ ! -x "${CHROMIUM:-/usr/bin/chromium}" ] && command -v apt-get >/dev/null && [ "$(id -u)" = 0 ]; then

@@ -2,12 +2,12 @@
 //! another place, rounded to what people build by.
 
 use crate::catalog::span_tables::SPACINGS_IN;
-use crate::frame::{CommonRafter, Frame};
+use crate::frame::{CannotBuild, CommonRafter, Frame};
 use crate::geom::DVec2;
 use crate::key;
 use crate::measure::quantity::{InInches, in_millimeters, inches, millimeters};
 use crate::measure::{Pitch, Units, Writing};
-use crate::plan::{Key, OverhangFrom, RafterPlan, nudge};
+use crate::plan::{GablePlan, Key, OverhangFrom, RafterPlan, nudge};
 
 /// Steps of what is dragged: a pitch in 12 of run or in degrees, an overhang (common practice).
 const PITCH_STEP_IN_12: f64 = 0.25;
@@ -61,16 +61,26 @@ fn counted(frame: &Frame) -> Option<usize> {
 }
 
 /// What the field is written as when its point is brought to `at`; `None` if it has no point.
-#[must_use]
-pub fn written(frame: &Frame, field: Key, at: DVec2, units: Units) -> Option<String> {
-    let plan = &frame.plan.rafter;
+///
+/// # Errors
+///
+/// If the roof can't be built.
+pub fn written(
+    plan: &GablePlan,
+    field: Key,
+    at: DVec2,
+    units: Units,
+) -> Result<Option<String>, CannotBuild> {
+    let rafter = &plan.rafter;
     if field == key!("roof.pitch") {
-        return Some(Writing::of(units).pitch_for_file(pitch(plan, &frame.rafter, at.y, units)));
+        let now = CommonRafter::build(rafter)?;
+        let pitch = pitch(rafter, &now, at.y, units);
+        return Ok(Some(Writing::of(units).pitch_for_file(pitch)));
     }
     if field == key!("eave.overhang") {
-        let from = match plan.overhang_from {
+        let from = match rafter.overhang_from {
             OverhangFrom::Framing => 0.0,
-            OverhangFrom::Finish => plan.finish.inches(),
+            OverhangFrom::Finish => rafter.finish.inches(),
         };
         let reach = inches((-at.x - from).max(0.0));
         let whole = |value: f64, step: f64| (value / step).round() * step;
@@ -78,20 +88,22 @@ pub fn written(frame: &Frame, field: Key, at: DVec2, units: Units) -> Option<Str
             Units::Millimeters => millimeters(whole(in_millimeters(reach), OVERHANG_STEP_MM)),
             _ => inches(whole(reach.inches(), OVERHANG_STEP_IN)),
         };
-        return Some(nudge::write(reach, units));
+        return Ok(Some(nudge::write(reach, units)));
     }
-    if field == key!("roof.spacing") {
-        let number = counted(frame)? as f64;
-        let grip = in_plan(frame)?;
-        // the rafters between the end walls are on whole spacings, this one with them
-        let off = grip.at.x - number * frame.plan.spacing.inches();
-        let wanted = (at.x - off) / number;
-        let nearest = SPACINGS_IN
-            .into_iter()
-            .min_by(|a, b| (a - wanted).abs().total_cmp(&(b - wanted).abs()))?;
-        return Some(nudge::spacing(nearest, units));
-    }
-    None
+    // only the spacing needs more than the pattern rafter
+    Ok(if field == key!("roof.spacing") { spacing(&Frame::build(plan)?, at, units) } else { None })
+}
+
+/// The spacing of the span tables that brings the rafter that is dragged nearest to a place.
+fn spacing(frame: &Frame, at: DVec2, units: Units) -> Option<String> {
+    let number = counted(frame)? as f64;
+    let grip = in_plan(frame)?;
+    // the rafters between the end walls are on whole spacings, this one with them
+    let off = grip.at.x - number * frame.plan.spacing.inches();
+    let wanted = (at.x - off) / number;
+    let nearest =
+        SPACINGS_IN.into_iter().min_by(|a, b| (a - wanted).abs().total_cmp(&(b - wanted).abs()))?;
+    Some(nudge::spacing(nearest, units))
 }
 
 /// The pitch in whole steps that brings the ridge nearest to a height above the plate.

@@ -87,10 +87,13 @@ pub(super) const BEFORE_CUTTING: &str = "Before cutting the stack: crown up on e
      try it on the walls with a scrap of ridge between, then trace the rest from this pattern. \
      Work at height and saws need their own precautions.";
 
+/// Where the tape is hooked for the marks of each edge.
+pub(crate) const HOOK: &str = "tape hooked on the ridge cut, long point on top, short point below";
+
 /// The marks of both edges except the hook of the tape, without their exact places.
 pub(super) fn marks_in_short(rafter: &CommonRafter, writing: Writing) -> Table {
     marks(
-        "Marks: tape hooked on the ridge cut, long point on top, short point below",
+        format!("Marks: {HOOK}"),
         rafter.marks.iter().filter(|mark| mark.at > inches(0.0)),
         writing,
     )

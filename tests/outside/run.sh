@@ -6,7 +6,7 @@ cd "$(dirname "$0")/../.."
 here=tests/outside
 kept=target/outside
 files=$kept/files
-stepoff=${STEPOFF:-target/debug/stepoff}
+stepoff=${STEPOFF:-${CARGO_TARGET_DIR:-target}/debug/stepoff}
 
 # a download may fail by chance: try three times in all
 patiently() {

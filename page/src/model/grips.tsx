@@ -1,37 +1,40 @@
 // The points of the drawing that are dragged: pitch, overhang, spacing. The engine says where they are and what a place means.
 
-import { useLayoutEffect, useRef } from "preact/hooks";
+import { useLayoutEffect, useRef, useState } from "preact/hooks";
 import { type Grip, type PlanView } from "../engine";
 import { type Store } from "../store";
 import { words } from "../words";
 
+/** The size of the drawing's place, pixels. */
+interface Room { wide: number; high: number }
+
 /** Pixels for an inch of the drawing, and where its upper left corner is: it is as large as fits, in the middle. */
-function placed(box: HTMLElement, plan: PlanView): { scale: number; x: number; y: number } {
+function placed(room: Room, plan: PlanView): { scale: number; x: number; y: number } {
   const { wide, high } = plan.drawing;
-  const scale = Math.min(box.clientWidth / wide, box.clientHeight / high);
-  return { scale, x: (box.clientWidth - wide * scale) / 2, y: (box.clientHeight - high * scale) / 2 };
+  const scale = Math.min(room.wide / wide, room.high / high);
+  return { scale, x: (room.wide - wide * scale) / 2, y: (room.high - high * scale) / 2 };
+}
+
+/** The size of an element as it changes: asked once for each size, since to ask lays the page out. */
+function useRoom(box: { current: HTMLElement | null }): Room | null {
+  const [room, setRoom] = useState<Room | null>(null);
+  useLayoutEffect(() => {
+    const seen = new ResizeObserver(([entry]) => { if (entry) setRoom({ wide: entry.contentRect.width, high: entry.contentRect.height }); });
+    if (box.current) seen.observe(box.current);
+    return () => seen.disconnect();
+  }, [box.current]);
+  return room;
 }
 
 export function Grips({ store }: { store: Store }) {
   const box = useRef<HTMLDivElement>(null);
+  const room = useRoom(box);
   const plan = store.plan;
-  useLayoutEffect(() => {
-    if (!box.current || !plan) return;
-    const { scale, x, y } = placed(box.current, plan);
-    for (const button of box.current.querySelectorAll<HTMLElement>("[data-grip]")) {
-      const grip = plan.grips.find((one) => one.field === button.dataset.grip);
-      if (!grip) continue;
-      // a point at the edge keeps its whole target on the screen
-      const within = (at: number, size: number) => Math.max(24, Math.min(size - 24, at));
-      button.style.left = `${within(x + grip.x * scale, box.current.clientWidth)}px`;
-      button.style.top = `${within(y + grip.y * scale, box.current.clientHeight)}px`;
-    }
-  });
   if (!plan) return null;
   const spacing = plan.grips.some((grip) => grip.field === "roof.spacing");
   return (
     <div class="grips" ref={box}>
-      {plan.grips.map((grip) => <Point key={grip.field} store={store} grip={grip} box={box} />)}
+      {room ? plan.grips.map((grip) => <Point key={grip.field} store={store} grip={grip} plan={plan} room={room} />) : null}
       <button type="button" class="to-spacing" onClick={() => store.show(spacing ? "roof.pitch" : "roof.spacing")}>
         {spacing ? words.grips.section : words.grips.spacing}
       </button>
@@ -41,7 +44,7 @@ export function Grips({ store }: { store: Store }) {
 
 const ACROSS = ["eave.overhang", "roof.spacing"];
 
-function Point({ store, grip, box }: { store: Store; grip: Grip; box: { current: HTMLDivElement | null } }) {
+function Point({ store, grip, plan, room }: { store: Store; grip: Grip; plan: PlanView; room: Room }) {
   const drag = useRef<{ dx: number; dy: number; asked: number; at: [number, number] } | null>(null);
   const name = words.fields[grip.field] ?? grip.field;
   const { field } = grip;
@@ -56,8 +59,8 @@ function Point({ store, grip, box }: { store: Store; grip: Grip; box: { current:
   };
   const move = (event: PointerEvent) => {
     const now = drag.current;
-    if (!now || !box.current || !store.plan) return;
-    const { scale } = placed(box.current, store.plan);
+    if (!now) return;
+    const { scale } = placed(room, plan);
     const to: [number, number] = [now.at[0] + (event.clientX - now.dx) / scale, now.at[1] + (event.clientY - now.dy) / scale];
     cancelAnimationFrame(now.asked);
     now.asked = requestAnimationFrame(() => store.dragTo(to));
@@ -75,9 +78,14 @@ function Point({ store, grip, box }: { store: Store; grip: Grip; box: { current:
     // the overhang grows to the left
     store.nudge(field, event.key === "ArrowLeft" && field === "eave.overhang" ? true : event.key === "ArrowRight" && field === "eave.overhang" ? false : way);
   };
+  const { scale, x, y } = placed(room, plan);
+  // a point at the edge keeps its whole target on the screen
+  const within = (at: number, size: number) => Math.max(24, Math.min(size - 24, at));
+  const style = { left: `${within(x + grip.x * scale, room.wide)}px`, top: `${within(y + grip.y * scale, room.high)}px` };
   return (
     <button
       type="button"
+      style={style}
       class={`grip ${ACROSS.includes(field) ? "across" : "upright"}`}
       data-grip={field}
       aria-label={words.grips.drag(name, store.value(field)?.value ?? "")}

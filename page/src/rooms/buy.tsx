@@ -3,7 +3,7 @@
 import { useEffect, useRef, useState } from "preact/hooks";
 import { REST, remember } from "../cost";
 import { type BuyView, type Refusal, type Saved, type Told } from "../engine";
-import { capital, Caution, OpenFile, Refusals, Said, sentence, Shown } from "../parts";
+import { capital, Caution, Keyed, OpenFile, Refusals, Said, sentence, Shown } from "../parts";
 import { bytesOf, ofBase64, save, share } from "../save";
 import { type Store } from "../store";
 import { words } from "../words";
@@ -61,8 +61,24 @@ function useRested(text: string | null): string | null {
   return rested;
 }
 
+/** Brings up the first price that is looked for, also where it stands among the other lengths. */
+function useSought(store: Store): void {
+  useEffect(() => {
+    const fields = store.sought.map((key) => document.querySelector<HTMLElement>(`[data-price="${CSS.escape(key)}"]`));
+    const found = fields.find((field) => field !== null);
+    if (!found) return;
+    store.sought = [];
+    found.closest("details")?.setAttribute("open", "");
+    requestAnimationFrame(() => {
+      found.scrollIntoView({ block: "center" });
+      found.focus({ preventScroll: true });
+    });
+  });
+}
+
 function Inside({ store, view }: { store: Store; view: BuyView }) {
   const text = words.buy;
+  useSought(store);
   return (
     <>
       <Sum view={view} />
@@ -92,8 +108,8 @@ function Inside({ store, view }: { store: Store; view: BuyView }) {
         </section>
       ))}
       <Plans view={view} />
-      {view.notes.length > 0 ? <section><h3>{text.notes}</h3>{view.notes.map((note) => <p key={note}>{sentence(note)}</p>)}</section> : null}
-      {view.left_out.length > 0 ? <section><h3>{text.leftOut}</h3>{view.left_out.map((note) => <p key={note}>{sentence(note)}</p>)}</section> : null}
+      {view.notes.length > 0 ? <section><h3>{text.notes}</h3>{view.notes.map((note) => <p key={note}><Keyed text={sentence(note)} /></p>)}</section> : null}
+      {view.left_out.length > 0 ? <section><h3>{text.leftOut}</h3>{view.left_out.map((note) => <p key={note}><Keyed text={sentence(note)} /></p>)}</section> : null}
       <Caution>{view.caution}</Caution>
       <PricesFile store={store} />
     </>

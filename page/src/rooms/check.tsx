@@ -2,7 +2,7 @@
 
 import { Cures } from "../ask/cures";
 import { type CheckView } from "../engine";
-import { capital, Caution, sentence, Shown, Verdict } from "../parts";
+import { capital, Caution, Keyed, sentence, Shown, Verdict } from "../parts";
 import { type Store } from "../store";
 import { words } from "../words";
 import { Files, Share } from "./files";
@@ -22,7 +22,7 @@ function One({ finding, store }: { finding: Finding; store: Store }) {
       <p><Verdict verdict={finding.verdict} /> <b>{capital(finding.title)}</b>{finding.shortfall ? <>: <b>{finding.shortfall}</b></> : null}</p>
       {finding.found !== "-" || finding.limit !== "-" ? <p class="figure">{text.found} {finding.found}, {text.limit.toLowerCase()} {finding.limit}</p> : null}
       {finding.verdict === "fails" || finding.verdict === "needs design" ? <Cures store={store} finding={finding.id} title={finding.title} /> : null}
-      {finding.note ? <p>{sentence(finding.note)}</p> : null}
+      {finding.note ? <p><Keyed text={sentence(finding.note)} /></p> : null}
       <p class="small">{finding.section}, {finding.edition}. {text.who} {finding.who}.</p>
       {finding.sticks.length > 0 ? (
         <button type="button" class="in-frame" aria-label={`${words.model.inFrame}: ${finding.title}`} onClick={() => store.showModel({ finding: finding.id })}>{words.model.inFrame}</button>

@@ -3,7 +3,7 @@
 import { useEffect } from "preact/hooks";
 import { letSleep, stayAwake } from "../awake";
 import { type CutView } from "../engine";
-import { Caution, Drawn, Shown } from "../parts";
+import { Caution, Drawn, sentence, Shown } from "../parts";
 import { type Store } from "../store";
 import { words } from "../words";
 import { Sheets } from "./sheets";
@@ -27,6 +27,7 @@ function Inside({ store, view }: { store: Store; view: CutView }) {
     <>
       <section>
         <h3>{text.marks}</h3>
+        <p>{sentence(pattern.hook)}</p>
         <table>
           <thead>
             <tr><th>{text.number}</th><th>{text.edge}</th><th class="right">{text.tape}</th><th>{text.mark}</th></tr>

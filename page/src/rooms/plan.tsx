@@ -1,6 +1,6 @@
 // PLAN: the five numbers with steppers, what they come to, and every other setting by search.
 
-import { useEffect, useRef, useState } from "preact/hooks";
+import { useEffect, useMemo, useRef, useState } from "preact/hooks";
 import { Compare } from "../ask/compare";
 import { Fit } from "../ask/fit";
 import { begin } from "../ask/start";
@@ -90,52 +90,73 @@ function Asks({ store }: { store: Store }) {
   );
 }
 
+/** How long after the last change the settings are read anew, milliseconds: while a value is dragged they are not. */
+const SETTLED = 150;
+
+/** Every field as the roof file has it, a moment after each change. */
+function useAll(store: Store): Tables {
+  const { roof, units } = store;
+  const [read, setRead] = useState(() => all(store));
+  const of = useRef({ roof, units });
+  useEffect(() => {
+    if (of.current.roof === roof && of.current.units === units) return;
+    const later = setTimeout(() => {
+      of.current = { roof, units };
+      setRead(all(store));
+    }, SETTLED);
+    return () => clearTimeout(later);
+  }, [roof, units]);
+  return read;
+}
+
 function All({ store }: { store: Store }) {
   const [search, setSearch] = useState("");
   const [who, setWho] = useState<Reader | null>(null);
-  const { readers, tables } = all(store);
-  const wanted = search.toLowerCase().split(/\s+/).filter(Boolean);
-  const parts = tables
-    .map((part) => ({
-      ...part,
-      fields: part.fields.filter((field) => {
-        const text = `${field.label} ${field.key} ${field.about} ${field.choices.join(" ")}`.toLowerCase();
-        return (who === null || field.who.includes(who)) && wanted.every((word) => text.includes(word));
-      }),
-    }))
-    .filter((part) => part.fields.length > 0);
-  const count = parts.reduce((sum, part) => sum + part.fields.length, 0);
-  return (
-    <section>
-      <h3>{words.allFields}</h3>
-      <label class="search">
-        <span>{words.search}</span>
-        <input type="search" value={search} onInput={(event) => setSearch(event.currentTarget.value)} />
-      </label>
-      <div class="keys choices readers" role="group" aria-label={words.who}>
-        <button type="button" aria-pressed={who === null} onClick={() => setWho(null)}>{words.everybody}</button>
-        {readers.map(([reader, word]) => <button type="button" key={reader} aria-pressed={who === reader} onClick={() => setWho(reader)}>{word}</button>)}
-      </div>
-      <p role="status">{words.found(count)}</p>
-      {parts.map((part) => (
-        <details key={part.table} open={wanted.length > 0 || undefined}>
-          <summary>{part.about}</summary>
-          <ul class="settings">
-            {part.fields.map((field) => (
-              <li key={field.key}>
-                <button type="button" class="setting" data-field={field.key} onClick={() => store.open(field.key)}>
-                  <span class="name">{field.label}</span>
-                  <span class="figure">
-                    {field.text ?? store.value(field.key)?.value ?? (field.default || words.notSet)}
-                    {field.text === null ? <em> {words.default}</em> : null}
-                  </span>
-                  <span class="about">{field.about} <span class="key">{field.key}</span></span>
-                </button>
-              </li>
-            ))}
-          </ul>
-        </details>
-      ))}
-    </section>
-  );
+  const { readers, tables } = useAll(store);
+  return useMemo(() => {
+    const wanted = search.toLowerCase().split(/\s+/).filter(Boolean);
+    const parts = tables
+      .map((part) => ({
+        ...part,
+        fields: part.fields.filter((field) => {
+          const text = `${field.label} ${field.key} ${field.about} ${field.choices.join(" ")}`.toLowerCase();
+          return (who === null || field.who.includes(who)) && wanted.every((word) => text.includes(word));
+        }),
+      }))
+      .filter((part) => part.fields.length > 0);
+    const count = parts.reduce((sum, part) => sum + part.fields.length, 0);
+    return (
+      <section>
+        <h3>{words.allFields}</h3>
+        <label class="search">
+          <span>{words.search}</span>
+          <input type="search" value={search} onInput={(event) => setSearch(event.currentTarget.value)} />
+        </label>
+        <div class="keys choices readers" role="group" aria-label={words.who}>
+          <button type="button" aria-pressed={who === null} onClick={() => setWho(null)}>{words.everybody}</button>
+          {readers.map(([reader, word]) => <button type="button" key={reader} aria-pressed={who === reader} onClick={() => setWho(reader)}>{word}</button>)}
+        </div>
+        <p role="status">{words.found(count)}</p>
+        {parts.map((part) => (
+          <details key={part.table} open={wanted.length > 0 || undefined}>
+            <summary>{part.about}</summary>
+            <ul class="settings">
+              {part.fields.map((field) => (
+                <li key={field.key}>
+                  <button type="button" class="setting" data-field={field.key} onClick={() => store.open(field.key)}>
+                    <span class="name">{field.label}</span>
+                    <span class="figure">
+                      {field.text ?? store.value(field.key)?.value ?? (field.default || words.notSet)}
+                      {field.text === null ? <em> {words.default}</em> : null}
+                    </span>
+                    <span class="about">{field.about} <span class="key">{field.key}</span></span>
+                  </button>
+                </li>
+              ))}
+            </ul>
+          </details>
+        ))}
+      </section>
+    );
+  }, [tables, search, who]);
 }

@@ -78,23 +78,21 @@ function One({ store, all, at }: { store: Store; all: Place[]; at: number }) {
     <div class="walk">
       <div class="one">
         <h4>{place.stop} <span class="small">{text.place(at + 1, all.length)}</span></h4>
-        <Filled store={store} place={place} />
+        <Filled store={store} place={place} meets={() => { if (at < all.length - 1) go(at + 1); }} />
       </div>
       <div class="row">
         <button type="button" disabled={at === 0} onClick={() => go(at - 1)}>{text.back}</button>
-        <button type="button" disabled={at >= all.length - 1} onClick={() => go(at + 1)}>{text.skip}</button>
-        <button type="button" class="strong" onClick={() => {
-          stayAwake();
-          store.tick(place.key, 1);
-          go(Math.min(at + 1, all.length - 1));
-        }}>{text.seen}</button>
+        <button type="button" disabled={at >= all.length - 1} onClick={() => go(at + 1)}>{text.next}</button>
       </div>
     </div>
   );
 }
 
-/** What is looked at: ticked, found to meet or not, measured; a note shows when it is asked for, and while it holds anything. */
-function Filled({ store, place }: { store: Store; place: Place }) {
+/**
+ * What is looked at: ticked, found to meet or not, measured; a note shows when it is asked for, and while it holds anything.
+ * What meets leads on (`meets`) where findings stand one at a time.
+ */
+function Filled({ store, place, meets }: { store: Store; place: Place; meets?: () => void }) {
   const text = words.walk;
   const { row, key } = place;
   const found = store.noted(`${key}|found`);
@@ -123,8 +121,10 @@ function Filled({ store, place }: { store: Store; place: Place }) {
             const pressed = found === one;
             return (
               <button type="button" key={one} aria-pressed={pressed} onClick={() => {
+                stayAwake();
                 store.tick(`${key}|found`, pressed ? "" : one);
                 if (!pressed) store.tick(key, 1);
+                if (!pressed && one === "yes") meets?.();
               }}>{text.found[one]}</button>
             );
           })}

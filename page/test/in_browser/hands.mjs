@@ -43,13 +43,14 @@ await test("no number of what changed is cut off", PHONE, async (page) => {
     await done(page);
     const cut = await page.evaluate(() => {
       const box = document.querySelector(".changed p").getBoundingClientRect();
-      return [...document.querySelectorAll(".changed .move *")].filter((one) => {
+      const inSight = [...document.querySelectorAll(".changed .move")].filter((one) => one.getBoundingClientRect().left < box.right);
+      const cut = inSight.flatMap((one) => [...one.querySelectorAll("s, b:not(:has(*))")]).filter((one) => {
         const lines = [...one.getClientRects()];
         return lines.length > 1 || lines.some((line) => line.bottom > box.bottom + 1 || line.right > box.right + 1);
-      }).map((one) => one.textContent);
+      });
+      return { moves: inSight.length > 0, cut: cut.map((one) => one.textContent) };
     });
-    assert.deepEqual(cut, [], field);
-    assert.ok(await page.locator(".changed .move:not([hidden])").count() > 0);
+    assert.deepEqual(cut, { moves: true, cut: [] }, field);
   }
   await room(page, "CHECK");
   assert.equal(await page.locator(".changed").count(), 0, "another room does not speak of it");
@@ -88,9 +89,11 @@ await test("a change that needs other lengths gives no difference, and leads to 
   const [was, now] = [lines(kestrel), lines(await kept(page))];
   const priced = (all) => all.filter((line) => line.cost !== null).map((line) => line.key);
   assert.notDeepEqual([priced(was), was.length], [priced(now), now.length], "other lines have a price");
-  const open = (all) => all.length - priced(all).length;
+  const open = (all) => all.filter((line) => line.cost === null).map((line) => line.key);
+  const differ = (one, other) => [...one.filter((key) => !other.includes(key)), ...other.filter((key) => !one.includes(key))];
+  const needed = [...new Set(differ(open(now), open(was)))];
   assert.equal(await page.locator("[data-cost]").count(), 0);
-  assert.equal(await page.textContent("[data-unpriced]"), `${Math.max(open(was), open(now))} lines need a price`);
+  assert.equal(await page.textContent("[data-unpriced]"), needed.length === 1 ? "1 line needs a price" : `${needed.length} lines need a price`);
   await page.click("[data-unpriced]");
   assert.equal(await page.getAttribute('nav button:text-is("BUY")', "aria-current"), "page");
 });
@@ -145,8 +148,7 @@ await test("what somebody sent is pasted in Jobs, and a roof is sent from there"
 await test("what was found not to meet reads so everywhere, and no finding says so", PHONE, async (page) => {
   await room(page, "CHECK");
   await page.click('button:text-is("Walk the roof")');
-  await page.click('.walk button:text-is("Looked at, next")');
-  await page.click('.walk button:text-is("Back")');
+  await page.locator(".walk .tick input").check();
   assert.match(await page.textContent(".walk .tick"), /no finding/);
   const style = (what) => page.locator(".walk .tick").evaluate((one, what) => getComputedStyle(one)[what], what);
   await page.click('.walk button:text-is("Does not meet")');
@@ -173,7 +175,26 @@ await test("nothing fails is not green while things are not checked", LAPTOP, as
   const { context, page } = await opened(chrome, PHONE, { hash: hash(unknown) });
   assert.match(await page.textContent(".news .none"), new RegExp(`Nothing fails; ${words}`));
   assert.equal(await page.locator(".news .verdict.meets").count(), 0);
+  // what is missing is set where it is missed
+  await room(page, "CHECK");
+  const wind = page.locator('[data-finding] [data-opens="loads.wind"]').first();
+  assert.match(await wind.textContent(), /^Set Design wind speed$/);
+  assert.doesNotMatch(await page.textContent('[data-finding]:has([data-opens="loads.wind"])'), /loads\.wind/);
+  await wind.click();
+  assert.match(await page.textContent(".keypad .name"), /Design wind speed/);
   await context.close();
+});
+
+await test("what a change moved is in sight, however much else there is to say", PHONE, async (page) => {
+  for (const press of ["Pitch: one step up", "Overhang: one step up", "Spacing: one step up", "Rafters: one step down", "Ridge board: one step up"]) {
+    await page.click(`[aria-label="${press}"]`);
+    const [band, sight] = [await page.locator(".over").boundingBox(), await page.locator(".sight").boundingBox()];
+    const first = await page.locator(".changed .move").first().boundingBox();
+    const button = await page.locator('.changed button:text-is("Take it back")').boundingBox();
+    assert.ok(button.x + button.width <= PHONE.width, `${press}: can be taken back`);
+    assert.ok(first.y >= band.y && first.y + first.height <= band.y + band.height + 1, press);
+    assert.ok(band.y > sight.y + sight.height / 4, `${press}: the drawing stays in sight`);
+  }
 });
 
 await test("a number that can't stand is refused once, at its field", PHONE, async (page) => {

@@ -6,7 +6,7 @@ use crate::facts::{caution, frame as facts};
 use crate::frame::{Edge, Member, Role};
 use crate::measure::quantity::in_degrees;
 use crate::measure::{Writing, trim};
-use crate::sheet::{frame as words, pattern, set};
+use crate::sheet::{self, frame as words, pattern, set};
 
 use super::looked::{Looked, View};
 use super::picture::Picture;
@@ -26,6 +26,8 @@ struct Pattern {
     drawing: Picture,
     /// Rafter, ridge cut to tail cut.
     length: String,
+    /// Where the tape is hooked for each edge.
+    hook: &'static str,
     marks: Vec<MarkRow>,
     cuts: Vec<CutRow>,
     /// Corner to corner, to prove the pattern by.
@@ -87,6 +89,7 @@ pub(super) fn view(looked: &Looked, writing: Writing, view: &View) -> CutView {
         pattern: Pattern {
             drawing: Picture::from(&drawing),
             length: writing.length(rafter.rafter_length),
+            hook: sheet::rafter::HOOK,
             marks: rafter
                 .marks
                 .iter()

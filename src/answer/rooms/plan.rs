@@ -7,7 +7,7 @@ use crate::fit::dragged::{self, Grip};
 use crate::frame::Role;
 use crate::geom::DVec2;
 use crate::measure::{Units, Writing};
-use crate::plan::{Entries, Key, Value};
+use crate::plan::{ChecksPlan, Entries, Key, Value};
 use crate::rules::Verdict;
 use crate::sheet::Drawing;
 use crate::sheet::drawing::View as Sight;
@@ -91,8 +91,8 @@ pub(in crate::answer) fn dragged(
     placed: Placed,
     units: Units,
 ) -> Result<Option<String>, Refused> {
-    let looked = Looked::at(input)?;
-    Ok(dragged::written(&looked.frame, field, placed.work(at), units))
+    let (plan, _, _) = input.plan(ChecksPlan::read)?;
+    dragged::written(&plan, field, placed.work(at), units).map_err(|why| input.cannot_build(why))
 }
 
 /// One figure by name.
