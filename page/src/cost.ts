@@ -7,8 +7,8 @@ import { type Store } from "./store";
 /** A price or a number is typed digit by digit: the order waits until the hand rests, milliseconds. */
 export const REST = 700;
 
-/** What an order comes to, the lines that have a price, and those that have none. */
-interface Total { total: string; priced: string[]; open: string[] }
+/** What an order comes to, and how many it has of each line without a price. */
+interface Total { total: string; priced: boolean; open: Map<string, string> }
 
 /** Totals that were worked out, by roof, prices and units; null if there is none. */
 const totals = new Map<string, Total | null>();
@@ -22,16 +22,14 @@ export function remember(store: Store, roof: string, prices: string | null, told
   if (totals.size > 40) totals.clear();
   const view = "ok" in told ? told.ok : null;
   const lines = view?.trades.flatMap((trade) => trade.lines) ?? [];
-  const keys = (of: typeof lines) => [...new Set(of.map((line) => line.key))].sort();
-  const priced = keys(lines.filter((line) => line.cost !== null));
-  const open = keys(lines.filter((line) => !line.in_hand && line.cost === null));
+  const priced = lines.some((line) => line.cost !== null);
+  const open = new Map(lines.filter((line) => !line.in_hand && line.cost === null).map((line) => [line.key, line.count]));
   totals.set(key(store, roof, prices), view?.cost ? { total: view.cost.total, priced, open } : null);
 }
 
 /**
  * The totals of the roof before the last change and of the one now; null while they are not known, or without prices.
- * They can be held beside each other where the same lines have a price, or the same have none. Else `open` are the
- * lines that stand in one of the two orders and need a price.
+ * They can be held beside each other where every line that differs has a price: `open` are those that have none.
  */
 export function useCost(store: Store): { was: string; now: string; open: string[] } | null {
   const [, draw] = useState(0);
@@ -55,9 +53,7 @@ export function useCost(store: Store): { was: string; now: string; open: string[
     };
   }, [JSON.stringify(open)]);
   const [was, now] = roofs.map((roof) => totals.get(key(store, roof)));
-  if (!wanted || !was || !now || was.priced.length + now.priced.length === 0) return null;
-  const without = (these: string[], those: string[]) => these.filter((key) => !those.includes(key));
-  const differ = (one: string[], other: string[]) => [...without(one, other), ...without(other, one)];
-  const alike = differ(was.priced, now.priced).length === 0;
-  return { was: was.total, now: now.total, open: alike ? [] : differ(now.open, was.open) };
+  if (!wanted || !was || !now || !(was.priced || now.priced)) return null;
+  const keys = [...new Set([...now.open.keys(), ...was.open.keys()])];
+  return { was: was.total, now: now.total, open: keys.filter((key) => was.open.get(key) !== now.open.get(key)) };
 }

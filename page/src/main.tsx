@@ -32,7 +32,7 @@ function Top({ store }: { store: Store }) {
     <header class="top">
       <h1>
         <button type="button" class="jobname" aria-expanded={store.listing} aria-description={words.listOfJobs} onClick={() => store.list(!store.listing)}>
-          {store.starting ? words.start.title : store.plan?.name ?? words.title}
+          {store.starting ? words.start.title : store.plan?.name ?? words.jobs.unnamed}
         </button>
         {store.example && !store.starting ? <span class="badge">{words.example}</span> : null}
       </h1>
@@ -108,8 +108,9 @@ function Changed({ store }: { store: Store }) {
         {total}
         {others.map((one, at) => <span class="move" key={at}>{one}</span>)}
       </p>
-      {cost && cost.open.length > 0 ? <button type="button" data-unpriced onClick={() => store.seekPrice(cost.open)}>{words.buy.needPrice(cost.open.length)}</button> : null}
-      <button type="button" onClick={() => store.undo()}>{words.takeBack}</button>
+      {cost && cost.open.length > 0
+        ? <button type="button" data-unpriced onClick={() => store.seekPrice(cost.open)}>{words.buy.needPrice(cost.open.length)}</button>
+        : <button type="button" onClick={() => store.undo()}>{words.takeBack}</button>}
     </div>
   );
 }
@@ -129,8 +130,8 @@ function Standing({ store }: { store: Store }) {
   }
   if (!store.plan) return null;
   const unchecked = store.plan.counts.find((count) => count.verdict === "not checked")?.words;
-  const rest = [unchecked, unmet > 0 ? words.byWalk(unmet) : undefined].filter((one) => one !== undefined);
-  const text = rest.length > 0 ? [words.nothingFails, ...rest].join("; ") : words.nothingOpen;
+  const rest = [unmet > 0 ? words.byWalk(unmet) : undefined, words.nothingFails, unchecked].filter((one) => one !== undefined);
+  const text = rest.length > 1 ? rest.join("; ") : words.nothingOpen;
   return <p class="none"><Verdict verdict={unmet > 0 ? "fails" : unchecked ? "not checked" : "meets"} text={text} /></p>;
 }
 

@@ -128,7 +128,7 @@ const JOBS = {
     await thumb.keys("eave.overhang", ["2", "ft"]);
     await thumb.page.waitForSelector("[data-cost], [data-unpriced]", { timeout: 60_000 });
     // a line that only the longer overhang needs has no price yet
-    for (let lines = 0; lines < 9 && (await thumb.page.locator("[data-cost]").count()) === 0; lines++) {
+    for (let lines = 0; lines < 40 && (await thumb.page.locator("[data-cost]").count()) === 0; lines++) {
       await thumb.press("[data-unpriced]");
       await thumb.page.waitForSelector("[data-price]:focus", { timeout: 60_000 });
       await thumb.page.locator("[data-price]:focus").fill("16.80");

@@ -39,7 +39,10 @@ pub const ASKED: [(Key, &str); 6] = [
     (key!("building.span"), "Span across the ridge, over the framing"),
     (key!("roof.pitch"), "Pitch"),
     (key!("building.length"), "Length along the ridge, over the framing"),
-    (key!("eave.overhang"), "Overhang, level, from the framing to the fascia's outer face"),
+    (
+        key!("eave.overhang"),
+        "Overhang, level, to the fascia's outer face, or to the tail cut without one",
+    ),
     (key!("rafter.stock"), "Rafters"),
     (key!("ridge.board"), "Ridge board"),
 ];

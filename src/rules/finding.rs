@@ -211,7 +211,7 @@ impl Finding {
 
     /// The limit that decides: the code's, or a stricter one of the user's own.
     #[must_use]
-    fn deciding_limit(&self) -> Option<f64> {
+    pub(crate) fn deciding_limit(&self) -> Option<f64> {
         match (&self.own, self.limit) {
             (Some(own), _) if !self.is_looser(own.limit) => Some(own.limit),
             (_, limit) => limit,

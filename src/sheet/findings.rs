@@ -56,12 +56,18 @@ pub(super) fn table(title: &str, of: &[&Finding], writing: Writing) -> Table {
 /// Printed if there is no figure.
 const NO_FIGURE: &str = "-";
 
-/// A figure of a finding; `-` if there is none.
+/// A figure of a finding; `-` if there is none. What misses its limit by less than is written says so.
 #[must_use]
 pub fn figure(figure: Option<f64>, finding: &Finding, writing: Writing) -> String {
-    match figure {
-        Some(figure) if finding.unit != Unit::Words => finding.unit.write(figure, writing),
-        _ => NO_FIGURE.to_owned(),
+    let Some(figure) = figure.filter(|_| finding.unit != Unit::Words) else {
+        return NO_FIGURE.to_owned();
+    };
+    let write = |figure: f64| finding.unit.write(figure, writing);
+    let missed = finding.deciding_limit().filter(|limit| write(*limit) == write(figure));
+    match missed.filter(|_| finding.off_by().is_some()) {
+        Some(limit) if figure < limit => format!("just under {}", write(figure)),
+        Some(_) => format!("just over {}", write(figure)),
+        None => write(figure),
     }
 }
 

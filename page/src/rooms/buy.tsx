@@ -250,6 +250,9 @@ function PricesFile({ store }: { store: Store }) {
   );
 }
 
+/** The part of a bar that a letter takes on a phone: a mark that has no room stands below the bar alone. */
+const LETTER = 0.031;
+
 function Plans({ view }: { view: BuyView }) {
   const text = words.buy;
   return (
@@ -266,7 +269,7 @@ function Plans({ view }: { view: BuyView }) {
                 <p><b>{text.times(bar.times)} {bar.stock}</b>, {text.left(bar.left)}</p>
                 <div class="bar" aria-hidden="true">
                   {bar.pieces.map((piece, place) => (
-                    <span key={place} style={{ left: `${piece.part * 100}%`, width: `${piece.covers * 100}%` }}>{piece.mark}</span>
+                    <span key={place} style={{ left: `${piece.part * 100}%`, width: `${piece.covers * 100}%` }}>{piece.covers > piece.mark.length * LETTER ? piece.mark : ""}</span>
                   ))}
                 </div>
                 <p>{bar.pieces.map((piece) => `${piece.mark} ${piece.length}`).join(", ")}</p>

@@ -19,6 +19,7 @@ export function Share({ store }: { store: Store }) {
   const isFile = location.protocol === "file:";
   const make = async () => {
     setWord(null);
+    requestAnimationFrame(() => document.querySelector("input.link")?.scrollIntoView({ block: "center" }));
     setLink({ roof: store.roof, text: (isFile ? "" : location.href.split("#")[0]) + (await fragment(store.roof)) });
   };
   const send = async (text: string) => {

@@ -1,9 +1,9 @@
 // The walk round the roof: one finding at a time or all of them, ticked, measured, noted, signed and printed.
 
-import { useEffect } from "preact/hooks";
+import { useEffect, useRef } from "preact/hooks";
 import { letSleep, stayAwake } from "../awake";
 import { type CheckView } from "../engine";
-import { capital, Tick, Verdict } from "../parts";
+import { capital, Verdict } from "../parts";
 import { print } from "../print";
 import { type Store } from "../store";
 import { words } from "../words";
@@ -12,13 +12,13 @@ import { Signature, Signed } from "./signature";
 type Row = CheckView["walk"][number]["rows"][number];
 interface Place { stop: string; row: Row; key: string }
 
-/** What somebody who looked found. */
-const FOUND = ["yes", "no"] as const;
+/** What somebody who looked found, or that it could not be seen. */
+const FOUND = ["yes", "no", "unseen"] as const;
 
 /** Opens the walk and brings it up. */
 export function startWalk(store: Store): void {
   store.tick("walking|open", 1);
-  requestAnimationFrame(() => document.querySelector(".walk .one, .walking")?.scrollIntoView({ block: "start" }));
+  requestAnimationFrame(() => (document.querySelector(".walk .one") ?? document.querySelector(".walking"))?.scrollIntoView({ block: "start" }));
 }
 
 function places(view: CheckView): Place[] {
@@ -28,9 +28,9 @@ function places(view: CheckView): Place[] {
 export function Walk({ store, view }: { store: Store; view: CheckView }) {
   const text = words.walk;
   const all = places(view);
-  const done = all.filter((one) => store.ticked(one.key) > 0).length;
-  const not = all.filter((one) => store.noted(`${one.key}|found`) === "no").length;
-  const none = all.filter((one) => store.ticked(one.key) > 0 && store.noted(`${one.key}|found`) === "").length;
+  const count = (found: string) => all.filter((one) => store.noted(`${one.key}|found`) === found).length;
+  const [met, not, unseen] = [count("yes"), count("no"), count("unseen")];
+  const done = met + not;
   const filled = Object.keys(store.ticks).some((key) => key.startsWith("walk|"));
   const whole = store.ticked("walking|whole") > 0;
   const at = Math.min(store.ticked("walking|at"), Math.max(0, all.length - 1));
@@ -41,7 +41,7 @@ export function Walk({ store, view }: { store: Store; view: CheckView }) {
       if (open !== store.ticked("walking|open")) store.tick("walking|open", open);
     }}>
       <summary>{words.check.walk}</summary>
-      <p role="status">{text.done(done, all.length, not, none)}</p>
+      <p role="status">{text.done(done, all.length, not, unseen)}</p>
       <progress value={done} max={all.length} aria-label={text.progress} />
       <div class="row" role="group" aria-label={text.form}>
         <button type="button" aria-pressed={!whole} onClick={() => store.tick("walking|whole", 0)}>{text.single}</button>
@@ -89,19 +89,19 @@ function One({ store, all, at }: { store: Store; all: Place[]; at: number }) {
 }
 
 /**
- * What is looked at: ticked, found to meet or not, measured; a note shows when it is asked for, and while it holds anything.
- * What meets leads on (`meets`) where findings stand one at a time.
+ * What is looked at: what was found, and measured; a note shows when it is asked for, and while it holds anything. What meets
+ * leads on (`meets`) where findings stand one at a time.
  */
 function Filled({ store, place, meets }: { store: Store; place: Place; meets?: () => void }) {
   const text = words.walk;
   const { row, key } = place;
   const found = store.noted(`${key}|found`);
-  // what is not looked at any more has no finding
-  const ticks = () => {
-    stayAwake();
-    if (store.ticked(key) > 0) store.tick(`${key}|found`, "");
-  };
   const open = store.ticked(`${key}|open`) > 0 || store.noted(`${key}|note`) !== "";
+  const box = useRef<HTMLDivElement>(null);
+  const add = () => {
+    store.tick(`${key}|open`, 1);
+    requestAnimationFrame(() => box.current?.querySelector<HTMLElement>('[data-walk="note"]')?.focus());
+  };
   const field = (name: "measured" | "note", label: string) => (
     <label class="note">
       <span>{label}</span>
@@ -110,12 +110,11 @@ function Filled({ store, place, meets }: { store: Store; place: Place; meets?: (
   );
   return (
     <>
-      <Tick store={store} id={key} ticks={ticks} class={found === "no" ? "unmet" : found === "" ? "open-ended" : ""}>
-        <b>{capital(row.title)}</b> {found === "no" ? <Verdict verdict="fails" text={text.found.no.toLowerCase()} /> : <Verdict verdict={row.verdict} />}
-        {found === "" && store.ticked(key) > 0 ? <b>, {text.noFinding}</b> : null}
-        <br />{capital(row.measure)}{row.limit !== "-" ? `: ${row.limit}` : ""} <span class="small">{row.section}</span>
-      </Tick>
-      <div class="fill">
+      <p class={`asked-of ${found === "no" ? "unmet" : ""}`}>
+        <b>{capital(row.title)}</b> <Found found={found} /><br />
+        {capital(row.measure)}{row.limit !== "-" ? `: ${row.limit}` : ""} <span class="small">{row.section}; {text.byPlan(row.verdict)}</span>
+      </p>
+      <div class="fill" ref={box}>
         <div class="row" role="group" aria-label={`${words.check.finding}: ${row.title}`}>
           {FOUND.map((one) => {
             const pressed = found === one;
@@ -123,7 +122,6 @@ function Filled({ store, place, meets }: { store: Store; place: Place; meets?: (
               <button type="button" key={one} aria-pressed={pressed} onClick={() => {
                 stayAwake();
                 store.tick(`${key}|found`, pressed ? "" : one);
-                if (!pressed) store.tick(key, 1);
                 if (!pressed && one === "yes") meets?.();
               }}>{text.found[one]}</button>
             );
@@ -131,12 +129,19 @@ function Filled({ store, place, meets }: { store: Store; place: Place; meets?: (
         </div>
         <div class="typed">
           {field("measured", words.check.measured)}
-          {open ? null : <button type="button" onClick={() => store.tick(`${key}|open`, 1)} aria-label={text.addTo(row.title)}>{text.add}</button>}
+          {open ? null : <button type="button" onClick={add} aria-label={text.addTo(row.title)}>{text.add}</button>}
         </div>
         {open ? field("note", words.check.note) : null}
       </div>
     </>
   );
+}
+
+/** What was found, by word and shape. */
+function Found({ found }: { found: string }) {
+  if (found === "") return null;
+  const verdict = { yes: "meets", no: "fails", unseen: "not checked" }[found as (typeof FOUND)[number]];
+  return <Verdict verdict={verdict} text={words.walk.found[found as (typeof FOUND)[number]].toLowerCase()} />;
 }
 
 /** The walk on paper, with what was filled in. */
@@ -155,8 +160,8 @@ function Walked({ store, view }: { store: Store; view: CheckView }) {
               const [found, measured, note] = [store.noted(`${key}|found`), store.noted(`${key}|measured`), store.noted(`${key}|note`)];
               return (
                 <li key={key}>
-                  {store.ticked(key) > 0 ? "☑" : "☐"} <b>{capital(row.title)}</b> ({row.verdict}). {capital(row.measure)}{row.limit !== "-" ? `: ${row.limit}` : ""} {row.section}
-                  {found ? <><br />{words.check.finding}: <b>{text.found[found as "yes"].toLowerCase()}</b></> : null}
+                  {found === "yes" || found === "no" ? "☑" : "☐"} <b>{capital(row.title)}</b> ({text.byPlan(row.verdict)}). {capital(row.measure)}{row.limit !== "-" ? `: ${row.limit}` : ""} {row.section}
+                  {found ? <><br />{words.check.finding}: <b>{text.found[found as (typeof FOUND)[number]].toLowerCase()}</b></> : null}
                   {measured ? <><br />{words.check.measured}: <b>{measured}</b></> : null}
                   {note ? <><br />{words.check.note}: <b>{note}</b></> : null}
                 </li>

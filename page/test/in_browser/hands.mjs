@@ -89,11 +89,11 @@ await test("a change that needs other lengths gives no difference, and leads to 
   const [was, now] = [lines(kestrel), lines(await kept(page))];
   const priced = (all) => all.filter((line) => line.cost !== null).map((line) => line.key);
   assert.notDeepEqual([priced(was), was.length], [priced(now), now.length], "other lines have a price");
-  const open = (all) => all.filter((line) => line.cost === null).map((line) => line.key);
+  const open = (all) => all.filter((line) => line.cost === null).map((line) => `${line.count} ${line.key}`);
   const differ = (one, other) => [...one.filter((key) => !other.includes(key)), ...other.filter((key) => !one.includes(key))];
-  const needed = [...new Set(differ(open(now), open(was)))];
+  const needed = [...new Set(differ(open(now), open(was)).map((line) => line.slice(line.indexOf(" "))))];
   assert.equal(await page.locator("[data-cost]").count(), 0);
-  assert.equal(await page.textContent("[data-unpriced]"), needed.length === 1 ? "1 line needs a price" : `${needed.length} lines need a price`);
+  assert.equal(await page.textContent("[data-unpriced]"), needed.length === 1 ? "1 changed line needs a price" : `${needed.length} changed lines need a price`);
   await page.click("[data-unpriced]");
   assert.equal(await page.getAttribute('nav button:text-is("BUY")', "aria-current"), "page");
 });
@@ -148,18 +148,28 @@ await test("what somebody sent is pasted in Jobs, and a roof is sent from there"
 await test("what was found not to meet reads so everywhere, and no finding says so", PHONE, async (page) => {
   await room(page, "CHECK");
   await page.click('button:text-is("Walk the roof")');
-  await page.locator(".walk .tick input").check();
-  assert.match(await page.textContent(".walk .tick"), /no finding/);
-  const style = (what) => page.locator(".walk .tick").evaluate((one, what) => getComputedStyle(one)[what], what);
+  const of = ".walk .asked-of";
+  assert.match(await page.textContent(of), /by the plan: meets/);
+  assert.equal(await page.locator(`${of} .verdict`).count(), 0, "the plan's verdict is not what was found");
+  const style = (what) => page.locator(of).evaluate((one, what) => getComputedStyle(one)[what], what);
   await page.click('.walk button:text-is("Does not meet")');
-  assert.match(await style("textDecorationLine"), /none/);
-  const [edge, fails] = [await style("borderLeftColor"), await page.locator(".walk .tick .verdict").evaluate((one) => getComputedStyle(one).color)];
+  const [edge, fails] = [await style("borderLeftColor"), await page.locator(`${of} .verdict`).evaluate((one) => getComputedStyle(one).color)];
   assert.equal(edge, fails, "an edge in the color of what fails");
-  assert.match(await page.textContent(".walk .tick .verdict"), /does not meet/);
-  assert.match(await page.textContent(".news"), /Nothing fails; 1 does not meet by your walk/);
+  assert.match(await page.textContent(`${of} .verdict`), /does not meet/);
+  assert.match(await page.textContent(".news"), /1 does not meet by your walk; Nothing fails by the plan/);
   assert.equal(await page.locator(".news .verdict.meets").count(), 0, "and not in green");
-  await page.locator(".walk .tick input").uncheck();
-  assert.match(await page.textContent(".news"), /Nothing fails or needs design/, "unticked, it has no finding");
+  await page.click('.walk button:text-is("Could not see")');
+  assert.match(await page.textContent(`${of} .verdict`), /could not see/);
+  assert.match(await page.textContent('.walking [role="status"]'), /^0 of \d+ looked at, 1 could not be seen/);
+  await page.click('.walk button:text-is("Could not see")');
+  assert.match(await page.textContent(".news"), /Nothing fails or needs design/, "pressed again, it has no finding");
+  // the answers stay under the thumb
+  const at = await page.locator('.walk button:text-is("Meets")').boundingBox();
+  for (let next = 0; next < 5; next++) {
+    await page.touchscreen.tap(at.x + at.width / 2, at.y + at.height / 2);
+    await page.waitForTimeout(120);
+  }
+  assert.match(await page.textContent('.walking [role="status"]'), /^5 of/);
   await page.fill('[data-walk="measured"]', "1-3/8");
   assert.ok(await page.isEnabled('button:text-is("Clear the walk")'));
   page.on("dialog", (dialog) => void dialog.accept());
@@ -173,7 +183,7 @@ await test("nothing fails is not green while things are not checked", LAPTOP, as
   const words = counts.find((count) => count.verdict === "not checked")?.words;
   assert.ok(words, JSON.stringify(counts));
   const { context, page } = await opened(chrome, PHONE, { hash: hash(unknown) });
-  assert.match(await page.textContent(".news .none"), new RegExp(`Nothing fails; ${words}`));
+  assert.match(await page.textContent(".news .none"), new RegExp(`Nothing fails by the plan; ${words}`));
   assert.equal(await page.locator(".news .verdict.meets").count(), 0);
   // what is missing is set where it is missed
   await room(page, "CHECK");
@@ -190,7 +200,7 @@ await test("what a change moved is in sight, however much else there is to say",
     await page.click(`[aria-label="${press}"]`);
     const [band, sight] = [await page.locator(".over").boundingBox(), await page.locator(".sight").boundingBox()];
     const first = await page.locator(".changed .move").first().boundingBox();
-    const button = await page.locator('.changed button:text-is("Take it back")').boundingBox();
+    const button = await page.locator(".changed button").boundingBox();
     assert.ok(button.x + button.width <= PHONE.width, `${press}: can be taken back`);
     assert.ok(first.y >= band.y && first.y + first.height <= band.y + band.height + 1, press);
     assert.ok(band.y > sight.y + sight.height / 4, `${press}: the drawing stays in sight`);

@@ -166,8 +166,9 @@ await test("ticks stay", PHONE, async (page) => {
   await page.locator(".rows input").nth(1).check();
   await room(page, "CHECK");
   await page.click('summary:has-text("The walk")');
-  await page.locator(".walk input[type=checkbox]").first().check();
+  await page.click('.walk button:text-is("Does not meet")');
   await page.click('.walk button:has-text("Add a note")');
+  await page.keyboard.type("the note is ready to be typed");
   await page.fill('.walk [data-walk="measured"]', "16 in, measured twice");
   await page.reload();
   await page.waitForSelector("nav button");
@@ -177,7 +178,8 @@ await test("ticks stay", PHONE, async (page) => {
   assert.equal(await page.locator(".rows input:checked").count(), 2);
   assert.ok(await page.locator(".rows li").nth(2).evaluate((row) => row.classList.contains("next")));
   await room(page, "CHECK");
-  assert.equal(await page.locator(".walk input[type=checkbox]:checked").count(), 1);
+  assert.equal(await page.getAttribute('.walk button:text-is("Does not meet")', "aria-pressed"), "true");
+  assert.equal(await page.inputValue('.walk [data-walk="note"]'), "the note is ready to be typed");
   assert.equal(await page.inputValue('.walk [data-walk="measured"]'), "16 in, measured twice");
 });
 

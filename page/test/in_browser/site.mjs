@@ -104,8 +104,8 @@ await test("the walk: one at a time, notes when wanted, signed, kept and printed
   assert.ok(await inSight('button:text-is("Walk the roof")'), "the walk begins at the top of the room");
   await page.click('button:text-is("Walk the roof")');
   await page.waitForTimeout(200);
-  assert.equal(await page.locator(".walk .tick").count(), 1);
-  assert.ok(await inSight(".walk .one .tick b"), "the first finding comes into sight");
+  assert.equal(await page.locator(".walk .asked-of").count(), 1);
+  assert.ok(await inSight(".walk .one .asked-of b"), "the first finding comes into sight");
   assert.equal(await page.locator('[data-walk="measured"]').count(), 1, "what is measured is asked");
   assert.equal(await page.locator('[data-walk="note"]').count(), 0, "a note is not");
   await page.click('.walk button:text-is("Meets")');
@@ -367,11 +367,21 @@ await test("a change says what it does to the order's cost, where prices are kno
   const nails = await page.evaluate(() => [...document.querySelectorAll("[data-price]")].map((one) => one.dataset.price).find((key) => key.startsWith("nails ")));
   await price(page, nails).fill("2.15");
   await page.waitForSelector("[data-total]", SLOW);
-  await bought(page);
-  const prices = await page.evaluate(() => localStorage.getItem("stepoff.prices"));
   await room(page, "PLAN");
   await page.click('[aria-label="Span: one step up"]');
+  // a difference is told where every line that changes has a price
+  for (let lines = 0; lines < 40; lines++) {
+    await page.waitForFunction(() => !document.querySelector(".working") && document.querySelector("[data-cost], [data-unpriced]"), null, SLOW);
+    if ((await page.locator("[data-unpriced]").count()) === 0) break;
+    const left = await page.textContent("[data-unpriced]");
+    await page.click("[data-unpriced]");
+    await page.waitForSelector("[data-price]:focus", SLOW);
+    await page.locator("[data-price]:focus").fill("1.10");
+    await page.waitForFunction((left) => document.querySelector("[data-unpriced]")?.textContent !== left, left, SLOW);
+    await page.waitForTimeout(800);
+  }
   await page.waitForSelector("[data-cost]", SLOW);
+  const prices = await page.evaluate(() => localStorage.getItem("stepoff.prices"));
   const total = (roof) => ask({ ask: "room", room: "buy", roof, units: null, wide: 3, high: 2, prices }).ok.cost.total;
   const [was, now] = [total(kestrel), total(await kept(page))];
   const told = await page.textContent("[data-cost]");
@@ -392,7 +402,7 @@ await test("what leaves the page is named after the job, says so in sight, and a
   await page.click('button:text-is("Make a link")');
   const link = await page.inputValue("input.link");
   assert.ok(link.startsWith("#roof="), "pasted behind the address of the page on the other phone");
-  assert.match(await page.textContent(".room"), /Paste this text behind the address of the page/);
+  assert.match(await page.textContent(".room"), /open Jobs and press "Paste a roof somebody sent"/);
   await page.click('button:text-is("Share the link")');
   await page.waitForSelector(".sending .said");
   await page.waitForTimeout(100);

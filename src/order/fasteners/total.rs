@@ -109,7 +109,10 @@ pub(in crate::order) fn needs(nails: &[NailTotal], spare: f64) -> Vec<Need> {
 
 fn need(total: &NailTotal, spare: f64) -> Need {
     let joints = total.uses.iter().map(|one| (one.joint.clone(), one.count)).collect();
-    let (count, unit) = total.pounds.map_or((total.count, "pc"), |pounds| (pounds, "lb"));
+    let (count, unit) = match total.pounds {
+        Some(pounds) => (pounds as f64, "lb"),
+        None => (total.count as f64 * (100.0 + spare) / 100.0, "pc"),
+    };
     let what = match total.nail {
         "roofing" => "roofing nails".into(),
         keys::LONG_ROOFING => Note::with("roofing nails, {}", [Amount::Inches(2.0)]),
@@ -123,7 +126,7 @@ fn need(total: &NailTotal, spare: f64) -> Need {
             Trade::Nails,
             format!("nails {}", total.nail),
             what,
-            (need::Amount::Units(count as f64), unit),
+            (need::Amount::Units(count), unit),
             Place::Counts(joints),
             a_pound.after(&format!("{} counted, {} percent spare", total.count, trim(spare, 1))),
         )
