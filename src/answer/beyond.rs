@@ -19,7 +19,8 @@ pub(super) fn refuse_what_is_not_a_gable(what: &What, input: &Input) -> Result<(
         | What::Order
         | What::Prices
         | What::Cuts { .. }
-        | What::Export { .. } => None,
+        | What::Export { .. }
+        | What::Sheets(_) => None,
         // the common rafter of slope A is that of a gable, but not where the ridge is not over the middle
         What::Rafter { .. } | What::Eave { .. } | What::Prove { .. } | What::Effect { .. } => {
             beyond.iter().find(|(key, _)| unlike.contains(key))

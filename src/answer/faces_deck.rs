@@ -84,7 +84,7 @@ pub(super) fn find(
 }
 
 /// The deck of a framed roof with what was decided for it.
-fn laid(
+pub(super) fn laid(
     shape: &Shape,
     frame: &HungFrame,
     plan: &DeckPlan,

@@ -49,8 +49,12 @@ impl Found for Rafter {
 
 impl Rafter {
     fn drawing(&self, writing: Writing) -> Drawing {
-        let pattern =
-            Pattern { rafter: &self.rafter, findings: &self.findings, frame: None, stamped: false };
+        let pattern = Pattern {
+            rafter: &self.rafter,
+            findings: &self.findings,
+            members: &[],
+            stamped: false,
+        };
         let job = Job {
             name: self.rafter.plan.name.clone().unwrap_or_default(),
             date: String::new(),

@@ -1,16 +1,19 @@
 //! The set of drawings and lists for the site, as files.
 
-use crate::frame::Eave;
-use crate::order::Prices;
+use crate::frame::{Eave, Frame, HungFrame};
+use crate::order::{Order, Prices};
 use crate::plan::text::on_one_line;
-use crate::plan::{ChecksPlan, EavePlan};
-use crate::rules::{Book, Tied, check};
+use crate::plan::{ChecksPlan, EavePlan, Used};
+use crate::rules::{Book, Code, Finding, Tied, any_roof as any_rules, check};
 use crate::sheet::paper::{Job, Page, Paper};
-use crate::sheet::set::{Kind, Matter};
+use crate::sheet::set::{HungMatter, Kind, Matter};
 use crate::sheet::{self, Look};
 
+use super::framing::Framing;
 use super::roofs::Roofs;
-use super::{Asker, File, Found, Input, NoAnswer, NotWritten, Status, any_roof};
+use super::{
+    Asker, File, Found, Input, NoAnswer, NotWritten, Refused, Status, any_roof, faces_deck,
+};
 
 /// Which sheets, on what paper, written how.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -108,25 +111,7 @@ pub(super) fn find(
     let roofs = Roofs::read(vec![input])?;
     let roof = roofs.first();
     let (_, checks, used) = roof.input.plan(ChecksPlan::read)?;
-    let eave = Eave::build(&roof.input.plan(EavePlan::read)?)
-        .map_err(|why| roof.input.cannot_build(why))?;
-    let frame = roof.gable()?;
-    let book = Book { frame, checks: &checks };
-    let findings = check::findings(&book);
-    let tied = Tied::of_frame(&book);
     let order = roofs.ordered(prices.as_ref(), writing.units, asker)?;
-    let laid = order.first().sheets.laid().ok_or_else(|| any_roof::of_gables_alone(&roof.input))?;
-    let matter = Matter {
-        plan: &roof.plan,
-        used: &used,
-        frame,
-        eave: &eave,
-        book,
-        findings: &findings,
-        tied: &tied,
-        order: &order,
-        laid,
-    };
     let name = roof.plan.gable.rafter.name.clone();
     let job = Job {
         name: name.clone().unwrap_or_default(),
@@ -136,10 +121,69 @@ pub(super) fn find(
     };
     let kinds = if asked.only.is_empty() { Kind::ALL.as_slice() } else { &asked.only };
     let title = name.filter(|name| !name.is_empty()).unwrap_or_else(|| "Roof".into());
-    Ok(Set {
-        pages: sheet::set::pages(&matter, &job, kinds),
-        title,
-        form: asked.form,
-        status: Status::of_findings(&findings),
-    })
+    let drawn = Drawn { roof, used: &used, checks: &checks, order: &order, job: &job, kinds };
+    let (pages, findings) = match (roof.sticks().gable, roof.sticks().hung) {
+        (Some(frame), _) => drawn.of_gable(frame)?,
+        (None, Some(frame)) => drawn.of_hung(frame)?,
+        (None, None) => return Err(any_roof::of_gables_alone(&roof.input).into()),
+    };
+    Ok(Set { pages, title, form: asked.form, status: Status::of_findings(&findings) })
+}
+
+/// What a set is drawn from.
+struct Drawn<'a> {
+    roof: &'a Framing,
+    used: &'a [Used],
+    checks: &'a ChecksPlan,
+    order: &'a Order,
+    job: &'a Job,
+    kinds: &'a [Kind],
+}
+
+impl Drawn<'_> {
+    /// The sheets of one gable, with its findings.
+    fn of_gable(&self, frame: &Frame) -> Result<(Vec<Page>, Vec<Finding>), Refused> {
+        let Drawn { roof, used, checks, order, job, kinds } = *self;
+        let eave = Eave::build(&roof.input.plan(EavePlan::read)?)
+            .map_err(|why| roof.input.cannot_build(why))?;
+        let book = Book { frame, checks };
+        let findings = check::findings(&book);
+        let tied = Tied::of_frame(&book);
+        let laid =
+            order.first().sheets.laid().ok_or_else(|| any_roof::of_gables_alone(&roof.input))?;
+        let matter = Matter {
+            plan: &roof.plan,
+            used,
+            frame,
+            eave: &eave,
+            book,
+            findings: &findings,
+            tied: &tied,
+            order,
+            laid,
+        };
+        Ok((sheet::set::pages(&matter, job, kinds), findings))
+    }
+
+    /// The sheets of any other roof, with its findings.
+    fn of_hung(&self, frame: &HungFrame) -> Result<(Vec<Page>, Vec<Finding>), Refused> {
+        let Drawn { roof, used, checks, order, job, kinds } = *self;
+        let (_, shape, _) = any_roof::shaped(&roof.input, &roof.plan.gable)?;
+        let findings = any_rules::findings(frame, checks);
+        let laid = faces_deck::laid(&shape, frame, &roof.plan.deck);
+        let deck = match &laid {
+            Ok((ask, deck, decided)) => Ok((ask, deck, decided.as_slice())),
+            Err(why) => Err(why.told()),
+        };
+        let matter = HungMatter {
+            plan: &roof.plan,
+            used,
+            frame,
+            code: Code { sticks: frame.sticks(), checks },
+            findings: &findings,
+            order,
+            deck,
+        };
+        Ok((sheet::set::hung_pages(&matter, job, kinds), findings))
+    }
 }

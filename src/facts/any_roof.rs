@@ -9,8 +9,9 @@ use super::common::{self, UsedJson};
 use super::datum::Inches;
 use super::faces::{EdgeJson, EdgeTotal, PlaneJson, square_feet, top, totals};
 use super::frame::{StickJson, patterns};
+use super::laid::{SnapLineJson, snap_lines};
 use super::record::record;
-use super::under_edges::{UnderEdgeJson, of_sticks};
+use super::under_edges::{JackJson, UnderEdgeJson, jacks, of_sticks};
 
 record! {
     /// The result of `frame` for a roof that is more than one gable: its faces and edges.
@@ -41,6 +42,10 @@ record! {
         totals: Vec<EdgeTotal> = totals(roof);
         /// The figures of each pattern of hips and valleys.
         under_edges: Vec<UnderEdgeJson> = sticks.into_iter().flat_map(of_sticks);
+        /// The ends of each pattern of jacks.
+        jacks: Vec<JackJson> = sticks.into_iter().flat_map(jacks);
+        /// The lines to snap on the sheathed roof for the valley boards of what is laid on it.
+        snap_lines: Vec<SnapLineJson> = sticks.into_iter().flat_map(snap_lines);
         /// What is to be known besides.
         notes: Vec<String> = common::notes(notes);
     }

@@ -16,6 +16,7 @@ pub mod faces_deck;
 pub mod fit;
 pub mod fit_rows;
 pub mod frame;
+pub mod laid;
 pub mod layout;
 pub mod measured;
 pub mod order;

@@ -1,8 +1,9 @@
 //! Figures of hips and valleys as JSON and as columns of pages.
 
 use crate::frame::hung::framed::UnderEdge;
-use crate::frame::hung::measured::{Cheek, StickEnd};
-use crate::frame::{HungFrame, Sticks};
+use crate::frame::hung::measured::{Cheek, StickEnd, ends};
+use crate::frame::stick::Side;
+use crate::frame::{HungFrame, Member, Role, Sticks};
 use crate::measure::quantity::{degrees, in_degrees, inches};
 use crate::measure::tolerance::HAIR;
 use crate::measure::{Amount, Angle, Note, trim};
@@ -12,7 +13,7 @@ use super::record::record;
 
 record! {
     /// Hips or valleys that are cut alike: what a cutter steps off and sets the saw to, measured on the solid.
-    UnderEdgeJson from (one: &UnderEdge<'_>) with {
+    UnderEdgeJson from (one: &UnderEdge<'_>, heel_stand_in: f64) with {
         let story = &one.story;
         let [tail, head] = &one.ends;
     } {
@@ -38,6 +39,10 @@ record! {
         plumb_cut_deg "plumb cut": Degrees = one.slope;
         /// The level cut off square to its edges.
         level_cut_deg "level cut": Degrees = degrees(90.0 - in_degrees(one.slope));
+        /// Its plumb cut on the square, by the rise and run of the edge: run in 12 of the common run, and its rise.
+        on_square "square held at" on page: Figure = on_square(one);
+        /// Plumb over the building corner, from the plate to the middle of its top.
+        heel_stand_in "heel stand": Inches = heel_stand_in - clean(story.drop);
         /// How far its square top lies below the edge, plumb; zero if it is backed.
         drop_in "drop": Inches = clean(story.drop);
         /// Backing of its left side, seen from its foot; below zero where the face rises from it, and it needs none.
@@ -50,10 +55,38 @@ record! {
         tail: EdgeEndJson = tail;
         /// Its upper end.
         head: EdgeEndJson = head;
+        /// Where the cuts meet the edges of its two faces.
+        face_marks: Vec<FaceMarksJson> = face_marks(one.member);
         /// The cheeks of the upper end.
         head_cuts "at its head" on page: Figure = cheeks(head);
         /// The cheeks of the lower end.
         tail_cuts "at its tail" on page: Figure = cheeks(tail);
+    }
+}
+
+record! {
+    /// The ends of a pattern of jacks.
+    JackJson from (member: &Member, ends: &[StickEnd; 2]) {
+        /// The mark of the pattern.
+        mark: String = &member.mark;
+        /// `hip jack`, `valley jack` or `cripple jack`.
+        role: &'static str = member.role.words();
+        /// Its lower end.
+        tail: EdgeEndJson = &ends[0];
+        /// Its upper end.
+        head: EdgeEndJson = &ends[1];
+    }
+}
+
+record! {
+    /// Corners along one edge of one wide face, from the first of them at the lower end.
+    FaceMarksJson from (edge: &'static str, face: &'static str, at: &[f64]) {
+        /// `top` or `bottom`.
+        edge "edge": &'static str = edge;
+        /// `near` or `far`: near is on the right side as one walks up the stick from its foot.
+        face "face": &'static str = face;
+        /// From the first corner on that edge.
+        at_in "tape from the lower end": Vec<Inches> = at.iter().map(|at| inches(*at));
     }
 }
 
@@ -64,6 +97,8 @@ record! {
         cheeks: Vec<CheekJson> = &end.cheeks;
         /// How far the long point of the top is from its short point, along the stick.
         points_apart_in: Inches = clean(end.points_apart());
+        /// From the middle of its end on the top back to where the top ends on its shorter side, along the stick.
+        middle_past_faces_in: Inches = clean((end.middle - end.short_point).abs());
     }
 }
 
@@ -86,7 +121,42 @@ record! {
 #[must_use]
 pub fn of_sticks(sticks: Sticks<'_>) -> Vec<UnderEdgeJson> {
     let all = sticks.hung.map(HungFrame::under_edges).unwrap_or_default();
-    all.iter().map(UnderEdgeJson::of).collect()
+    let heel_stand_in = sticks.hung.map_or(0.0, |frame| frame.hung.ground.heel_stand);
+    all.iter().map(|one| UnderEdgeJson::of(one, heel_stand_in)).collect()
+}
+
+/// The ends of every pattern of jacks; none of one gable.
+#[must_use]
+pub fn jacks(sticks: Sticks<'_>) -> Vec<JackJson> {
+    let is_jack = |role: Role| matches!(role, Role::HipJack | Role::ValleyJack | Role::CrippleJack);
+    let jacks = sticks.members.iter().filter(|member| is_jack(member.role));
+    jacks.filter_map(|member| Some(JackJson::of(member, &ends(&member.stick)?))).collect()
+}
+
+/// The corners of both faces along their edges; nothing of an edge that is cut away.
+fn face_marks(member: &Member) -> Vec<FaceMarksJson> {
+    let mut marks = Vec::new();
+    for (edge, level) in [("top", member.stick.section.depth_in()), ("bottom", 0.0)] {
+        for (face, side) in [("near", Side::Near), ("far", Side::Far)] {
+            let corners = member.stick.profile(side).iter();
+            let on_it = corners.filter(|corner| (corner.y - level).abs() < HAIR);
+            let mut at: Vec<f64> = on_it.map(|corner| corner.x).collect();
+            at.sort_by(f64::total_cmp);
+            let first = at.first().copied().unwrap_or_default();
+            let at: Vec<f64> = at.iter().map(|at| at - first).collect();
+            if at.len() > 1 {
+                marks.push(FaceMarksJson::of(edge, face, &at));
+            }
+        }
+    }
+    marks
+}
+
+/// `16.97 and 6`.
+fn on_square(one: &UnderEdge<'_>) -> Note {
+    let run = one.story.run_for_12;
+    let rise = run * in_degrees(one.slope).to_radians().tan();
+    Note::from(format!("{} and {}", trim(run, 2), trim(rise, 2)))
 }
 
 fn clean(value: f64) -> f64 {

@@ -79,6 +79,41 @@ pub fn clashes(drawing: &Drawing) -> Vec<Clash> {
     found
 }
 
+/// True if a text would hide no other text and no line but those of the pens `behind`, and would stay on the paper.
+#[must_use]
+pub fn has_room(drawing: &Drawing, text: &Item, behind: &[Pen]) -> bool {
+    let Some((_, own)) = labelled(text) else { return true };
+    let (low, high) = around(&own);
+    let off = low.cmplt(DVec2::ZERO).any() || high.x > drawing.width || high.y > drawing.height;
+    let near = |points: &mut dyn Iterator<Item = DVec2>| {
+        let (mut from, mut to) = (DVec2::INFINITY, DVec2::NEG_INFINITY);
+        for point in points {
+            (from, to) = (from.min(point), to.max(point));
+        }
+        from.cmple(high).all() && low.cmple(to).all()
+    };
+    !off && drawing.items.iter().all(|item| match item {
+        Item::Line { points, closed, pen, fill } => {
+            if *fill == Fill::Paper || behind.contains(pen) || !near(&mut points.iter().copied()) {
+                return true;
+            }
+            let last = points.last().zip(points.first()).filter(|_| *closed);
+            let edges = points.windows(2).map(|pair| (pair[0], pair[1]));
+            let mut edges = edges.chain(last.map(|(from, to)| (*from, *to)));
+            edges.all(|(from, to)| !crosses(from, to, &own))
+        }
+        _ => labelled(item)
+            .is_none_or(|(_, other)| !near(&mut other.iter().copied()) || !overlap(&own, &other)),
+    })
+}
+
+/// The lowest and the highest corner of the upright box around some corners.
+fn around(corners: &Corners) -> (DVec2, DVec2) {
+    corners.iter().fold((DVec2::INFINITY, DVec2::NEG_INFINITY), |(low, high), corner| {
+        (low.min(*corner), high.max(*corner))
+    })
+}
+
 /// Adds a numbered mark at a point. Its number is as near as possible to the point and to the direction
 /// `toward`, where it hides no text, no edge of the work and no other mark; if there is no such place,
 /// at the first one.

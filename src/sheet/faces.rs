@@ -6,12 +6,41 @@ use crate::facts::frame::{self as cut_list, StickJson};
 use crate::facts::record::keys;
 use crate::facts::under_edges::{UnderEdgeJson, of_sticks};
 use crate::frame::{HungFrame, Sticks};
-use crate::measure::{Length, Note};
+use crate::measure::{Length, Note, Writing};
 use crate::plan::GablePlan;
 use crate::roof::{Face, Roof};
 
 use super::page::Page;
 use super::{Depth, Look, Table};
+
+/// How many faces there are, how large and how high; and what everything is measured on.
+pub(super) fn heading(roof: &Roof, heel: Length, writing: Writing) -> [String; 2] {
+    let square_feet = |square_inches: f64| writing.square_feet(square_inches / 144.0, 1);
+    let faces = roof.faces.len();
+    let of_faces = format!(
+        "{faces} face{}, {} in the slopes over {} of plan; highest point {} above the plate of wall A.",
+        if faces == 1 { "" } else { "s" },
+        square_feet(roof.faces.iter().map(Face::area).sum()),
+        square_feet(roof.faces.iter().map(|face| face.plan_area).sum()),
+        writing.length(facts::top(roof)),
+    );
+    let planes = format!(
+        "Everything is measured on the planes of the rafters' top edges, {} plumb above the plate at every building line.",
+        writing.length(heel),
+    );
+    [of_faces, planes]
+}
+
+/// How many sticks there are, and what is not framed.
+pub(super) fn framed(sticks: Sticks<'_>) -> String {
+    let patterns = if sticks.members.len() == 1 { "pattern" } else { "patterns" };
+    let lacks = sticks.hung.map(HungFrame::lacks).unwrap_or_default();
+    let lacks = match lacks.as_slice() {
+        [] => String::new(),
+        lacks => format!("; not framed here yet: {}", lacks.join(", ")),
+    };
+    format!("{} sticks in {} {patterns}{lacks}.", sticks.count(), sticks.members.len())
+}
 
 /// The page: faces with their areas, edges with their true lengths.
 #[must_use]
@@ -24,33 +53,13 @@ pub fn text(
 ) -> String {
     let mut page = Page::new(look, depth);
     let writing = look.writing;
-    let square_feet = |square_inches: f64| writing.square_feet(square_inches / 144.0, 1);
     let name = plan.rafter.name.as_deref().map_or(String::new(), |name| format!("{name}: "));
-    let faces = roof.faces.len();
-    page.say(&format!(
-        "{name}{faces} face{}, {} in the slopes over {} of plan; highest point {} above the plate of wall A.",
-        if faces == 1 { "" } else { "s" },
-        square_feet(roof.faces.iter().map(Face::area).sum()),
-        square_feet(roof.faces.iter().map(|face| face.plan_area).sum()),
-        writing.length(facts::top(roof)),
-    ));
-    page.say(&format!(
-        "Everything is measured on the planes of the rafters' top edges, {} plumb above the plate at every building line.",
-        writing.length(heel),
-    ));
+    let [faces, planes] = heading(roof, heel, writing);
+    page.say(&format!("{name}{faces}"));
+    page.say(&planes);
     if let Some(sticks) = sticks {
         let list = || cut_list::patterns(sticks).map(StickJson::of);
-        let patterns = if sticks.members.len() == 1 { "pattern" } else { "patterns" };
-        let lacks = sticks.hung.map(HungFrame::lacks).unwrap_or_default();
-        let lacks = match lacks.as_slice() {
-            [] => String::new(),
-            lacks => format!("; not framed here yet: {}", lacks.join(", ")),
-        };
-        page.say(&format!(
-            "{} sticks in {} {patterns}{lacks}.",
-            sticks.count(),
-            sticks.members.len()
-        ));
+        page.say(&framed(sticks));
         let first = Table::of("Cut list", list(), writing);
         page.list(
             first.picked(keys!(StickJson: mark, what, count, section, blank_in, order_length_ft)),

@@ -3,7 +3,7 @@
 use crate::facts::caution;
 use crate::facts::frame::{self as facts, StickJson};
 use crate::facts::record::keys;
-use crate::frame::{Edge, Frame, Member};
+use crate::frame::{Edge, Frame, Member, Sticks};
 use crate::measure::{Length, Writing, trim};
 use crate::rules::Finding;
 
@@ -21,12 +21,12 @@ pub fn text(frame: &Frame, found: &[Finding], look: &Look, depth: Depth) -> Stri
     page.open(found);
     page.first(|page| {
         let columns = keys!(StickJson: mark, what, count, section, blank_in, order_length_ft);
-        page.list(cut_list("Cut list", frame, &frame.members, columns, look.writing));
+        page.list(cut_list("Cut list", frame.sticks(), &frame.members, columns, look.writing));
     });
     page.more("end cuts", || {
         let columns = keys!(StickJson: mark, what, count, section, blank_in, order_length_ft, end_cuts, other_settings);
         let title = "Cut list (angles in degrees off a square cut)";
-        let list = cut_list(title, frame, &frame.members, columns, look.writing);
+        let list = cut_list(title, frame.sticks(), &frame.members, columns, look.writing);
         let from = "\"from\" is the shortest stock that one stick can be cut from; short pieces come several out of one board.";
         list.text(look) + &wrapped(from, 2, look)
     });
@@ -105,22 +105,22 @@ pub fn other_cuts(member: &Member, writing: Writing) -> String {
 
 /// The sticks of some of a frame's members.
 fn sticks<'a>(
-    frame: &'a Frame,
+    of: Sticks<'a>,
     members: impl IntoIterator<Item = &'a Member>,
 ) -> impl Iterator<Item = StickJson> {
-    members.into_iter().map(|member| StickJson::of(facts::Pattern::of(frame.sticks(), member)))
+    members.into_iter().map(move |member| StickJson::of(facts::Pattern::of(of, member)))
 }
 
 /// The cut list of some of a frame's members: every pattern, with the columns asked for.
 #[must_use]
 pub fn cut_list<'a>(
     title: &str,
-    frame: &'a Frame,
+    of: Sticks<'a>,
     members: impl IntoIterator<Item = &'a Member>,
     columns: &[&str],
     writing: Writing,
 ) -> Table {
-    Table::of(title, sticks(frame, members), writing).picked(columns)
+    Table::of(title, sticks(of, members), writing).picked(columns)
 }
 
 /// Marks along the edges of every pattern that has more than its two ends, or a long and a short side.
@@ -135,9 +135,12 @@ fn marks(frame: &Frame, look: &Look) -> String {
         !(whole(Edge::Top) && whole(Edge::Bottom))
     };
     let title = "Marks: rafters with the tape hooked at the ridge (stepoff rafter names them), all others from their first end";
-    let table =
-        Table::of(title, sticks(frame, frame.members.iter().filter(is_marked)), look.writing)
-            .picked(keys!(StickJson: mark, hook, top_edge, bottom_edge));
+    let table = Table::of(
+        title,
+        sticks(frame.sticks(), frame.members.iter().filter(is_marked)),
+        look.writing,
+    )
+    .picked(keys!(StickJson: mark, hook, top_edge, bottom_edge));
     if table.is_empty() { String::new() } else { table.text(look) }
 }
 

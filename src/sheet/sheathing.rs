@@ -1,7 +1,7 @@
 //! `sheathing` on one page: the map of every sheet, the chalk lines, what to cut from what.
 
 mod cut_sheet;
-mod faces;
+pub(super) mod faces;
 mod map;
 pub(super) mod words;
 

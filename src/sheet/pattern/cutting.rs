@@ -66,11 +66,7 @@ pub(super) fn pages(pattern: &Pattern<'_>, job: &Job) -> Vec<Page> {
 
 /// The end rafters, if they differ from the pattern.
 fn end_rafters<'a>(pattern: &Pattern<'a>) -> impl Iterator<Item = &'a Member> {
-    pattern
-        .frame
-        .into_iter()
-        .flat_map(|frame| &frame.members)
-        .filter(|member| member.role == Role::EndRafter)
+    pattern.members.iter().filter(|member| member.role == Role::EndRafter)
 }
 
 /// The point in the stick's own outline.
@@ -193,8 +189,7 @@ fn proofs_drawn(rafter: &CommonRafter, wide: f64) -> Drawing {
 
 /// What differs on the barge rafters.
 fn barges(pattern: &Pattern<'_>, writing: Writing) -> Option<String> {
-    let members = &pattern.frame?.members;
-    let barge = members.iter().find(|member| member.role == Role::BargeRafter)?;
+    let barge = pattern.members.iter().find(|member| member.role == Role::BargeRafter)?;
     let reads = |edge: Edge| {
         let marks = barge.marks(edge);
         let texts: Vec<String> = marks.iter().skip(1).map(|mark| writing.length(*mark)).collect();

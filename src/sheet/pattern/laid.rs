@@ -14,30 +14,30 @@ use super::super::typeface::{self, Weight};
 
 /// What the tape reads at a place of an edge.
 #[derive(Debug, Clone)]
-pub(super) struct Reading {
+pub(in crate::sheet) struct Reading {
     /// Inches along the stick's axis.
-    pub(super) station: f64,
+    pub(in crate::sheet) station: f64,
     /// The mark's number, if it has one.
-    pub(super) number: Option<u32>,
+    pub(in crate::sheet) number: Option<u32>,
     /// The reading.
-    pub(super) text: String,
+    pub(in crate::sheet) text: String,
 }
 
 /// A rafter to be drawn.
 #[derive(Debug, Clone)]
-pub(super) struct Laid {
+pub(in crate::sheet) struct Laid {
     /// Its outline: station and height above the bottom edge.
-    pub(super) profile: Vec<DVec2>,
+    pub(in crate::sheet) profile: Vec<DVec2>,
     /// The stock's depth.
-    pub(super) deep: f64,
+    pub(in crate::sheet) deep: f64,
     /// Readings along the top edge.
-    pub(super) top: Vec<Reading>,
+    pub(in crate::sheet) top: Vec<Reading>,
     /// Readings along the bottom edge.
-    pub(super) bottom: Vec<Reading>,
+    pub(in crate::sheet) bottom: Vec<Reading>,
     /// Lines that are drawn on its face and not cut.
-    pub(super) lines: Vec<[DVec2; 2]>,
+    pub(in crate::sheet) lines: Vec<[DVec2; 2]>,
     /// The units that decide its scale.
-    pub(super) units: Units,
+    pub(in crate::sheet) units: Units,
 }
 
 /// Room above and below for leaders and readings.
@@ -50,9 +50,9 @@ const BARE: f64 = 0.16;
 const BREAK: f64 = 0.3;
 
 /// The place of the rafter on paper: two stretches of it, or one.
-pub(super) struct Placed {
+pub(in crate::sheet) struct Placed {
     /// Inches of paper for one inch of work.
-    pub(super) scale: f64,
+    pub(in crate::sheet) scale: f64,
     parts: Vec<Part>,
     y: f64,
 }
@@ -66,7 +66,7 @@ struct Part {
 
 impl Placed {
     /// The place of a point of the outline on paper; a point in the break goes to its nearer edge.
-    pub(super) fn place(&self, point: DVec2) -> DVec2 {
+    pub(in crate::sheet) fn place(&self, point: DVec2) -> DVec2 {
         let off = |part: &&Part| (part.from - point.x).max(point.x - part.to).max(0.0);
         let x = self.parts.iter().min_by(|a, b| off(a).total_cmp(&off(b))).map_or(0.0, |part| {
             part.x + (point.x.clamp(part.from, part.to) - part.from) * self.scale
@@ -75,7 +75,7 @@ impl Placed {
     }
 
     /// True if part of it is left out.
-    pub(super) fn broken(&self) -> bool {
+    pub(in crate::sheet) fn broken(&self) -> bool {
         self.parts.len() > 1
     }
 }
@@ -146,7 +146,7 @@ impl Laid {
 
     /// Draws it in `wide` inches of paper, at most `deep` deep, with its readings; returns the drawing
     /// and the place of the rafter on it.
-    pub(super) fn draw(&self, wide: f64, deep: f64) -> (Drawing, Placed) {
+    pub(in crate::sheet) fn draw(&self, wide: f64, deep: f64) -> (Drawing, Placed) {
         let room = |readings: &[Reading]| {
             readings
                 .iter()
@@ -277,7 +277,7 @@ fn broken_line(foot: DVec2, head: DVec2) -> Vec<DVec2> {
 }
 
 /// Words below a drawing, which grows by them.
-pub(super) fn captioned(drawing: Drawing, words: &str) -> Drawing {
+pub(in crate::sheet) fn captioned(drawing: Drawing, words: &str) -> Drawing {
     let list = lines(words, SMALL, drawing.width);
     let high = list.len() as f64 * SMALL * LEADING + 0.1;
     let mut all = Drawing::new(drawing.width, drawing.height + high);

@@ -1,6 +1,6 @@
 //! What the sheets of the pattern rafter show.
 
-use crate::frame::{CommonRafter, Frame, Role};
+use crate::frame::{CommonRafter, Member, Role};
 use crate::rules::Finding;
 
 /// The sheets' title.
@@ -13,8 +13,8 @@ pub struct Pattern<'a> {
     pub rafter: &'a CommonRafter,
     /// The findings of its rules.
     pub findings: &'a [Finding],
-    /// Its frame, if there is one.
-    pub frame: Option<&'a Frame>,
+    /// The patterns of its frame, if there is one: this one's first.
+    pub members: &'a [Member],
     /// True if the set's stamp goes on the first sheet.
     pub stamped: bool,
 }
@@ -22,9 +22,8 @@ pub struct Pattern<'a> {
 impl Pattern<'_> {
     /// Its mark and count, `R1, 36 of them`; empty without a frame.
     pub(super) fn mark(&self) -> String {
-        self.frame
-            .into_iter()
-            .flat_map(|frame| &frame.members)
+        self.members
+            .iter()
             .find(|member| member.role == Role::CommonRafter)
             .map_or(String::new(), |member| {
                 format!("{}, {} of them: ", member.mark, member.count())

@@ -5,7 +5,7 @@
 
 mod cutting;
 mod details;
-mod laid;
+pub(super) mod laid;
 mod matter;
 mod overview;
 mod place;
@@ -65,7 +65,7 @@ mod tests {
     fn drawn(rafter: &CommonRafter, paper: Paper, writing: Writing) -> Vec<Page> {
         let job = Job { name: "Test".into(), date: "2026-05-04".into(), paper, writing };
         let findings = notch::findings(rafter);
-        let pattern = Pattern { rafter, findings: &findings, frame: None, stamped: false };
+        let pattern = Pattern { rafter, findings: &findings, members: &[], stamped: false };
         let mut pages = pages(&pattern, &job);
         number(&mut pages);
         pages

@@ -2,15 +2,15 @@
 
 use crate::geom::DVec2;
 use crate::order::cutting::{CuttingProblem, PlannedBar};
-use crate::order::{Part, SectionOrder, lumber};
+use crate::order::{Order, Part, SectionOrder, lumber};
 
 use super::super::drawing::{Anchor, Area, Drawing, Fill, Item, Pen, View};
 use super::super::paper::{FINE, Flow, HEAD, Job, LEADING, Orientation, Page, SMALL, lines};
 use super::super::scale::fitting_scale;
 use super::super::typeface::{self, Weight};
 use super::super::{cuts, order};
+use super::Kind;
 use super::order::sentence;
-use super::{Kind, Matter};
 
 const CAUTION: &str = "Caution: these are blanks, before their angle cuts. Support both ends, let the offcut fall free, \
      look for nails and knots in the line. Check the first piece of each mark against its drawing before the rest is cut.";
@@ -25,10 +25,10 @@ const RIGHT: f64 = 0.8;
 const AIR: f64 = 0.04;
 
 /// The sheets.
-pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
-    let sections = &matter.order.sections;
+pub(super) fn pages(of: &Order, job: &Job) -> Vec<Page> {
+    let sections = &of.sections;
     let mut flow = Flow::new(job, Kind::Cuts.title(), Orientation::Landscape, 1, CAUTION);
-    flow.words(&sentence(&order::of_all_plans(sections, &matter.order.tags(), job.writing)));
+    flow.words(&sentence(&order::of_all_plans(sections, &of.tags(), job.writing)));
     for section in sections {
         add(section, job, &mut flow);
     }
@@ -217,7 +217,7 @@ mod tests {
         for (text, units) in [(KESTREL, Units::Feet), (METRIC, Units::Millimeters)] {
             with_matter(text, units, |matter| {
                 let job = job(Paper::Letter, units);
-                let texts: Vec<String> = pages(matter, &job)
+                let texts: Vec<String> = pages(matter.order, &job)
                     .into_iter()
                     .flat_map(|page| page.drawing.items)
                     .filter_map(|item| match item {

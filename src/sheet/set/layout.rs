@@ -1,7 +1,7 @@
 //! Layout lines: plates, ridge and the others as a tape drawn to scale, each mark with its reading, its
 //! stick and the side of its X.
 
-use crate::frame::{EaveSide, Frame, LayoutLine, LineKind, Role, Standing};
+use crate::frame::{EaveSide, Frame, LayoutLine, LineKind, Role, Standing, Sticks};
 use crate::geom::DVec2;
 use crate::measure::Writing;
 use crate::measure::quantity::{InInches, inches};
@@ -118,19 +118,17 @@ struct Strip {
     rooms: [f64; 2],
 }
 
-/// The strips of lines that belong together: as few parts as the scale allows.
+/// A line with the sticks at its marks, and the place of its hook in the building.
+type Read<'a> = (&'a LayoutLine, Vec<Standing>, f64);
+
+/// The strips of a gable's lines that belong together.
 fn strips_of(frame: &Frame, group: &[&LayoutLine], room: f64, writing: Writing) -> Vec<Strip> {
-    let standing: Vec<Vec<Standing>> = group.iter().map(|line| frame.standing(line)).collect();
-    // the place of each line's hook in the building
     let hook = |line: &LayoutLine| match line.kind {
         LineKind::Ridge(_) => -frame.site.rake,
         _ => 0.0,
     };
-    let low = group.iter().map(|line| hook(line)).fold(f64::INFINITY, f64::min);
-    let high = group
-        .iter()
-        .map(|line| hook(line) + line.length.inches())
-        .fold(f64::NEG_INFINITY, f64::max);
+    let lines: Vec<Read<'_>> =
+        group.iter().map(|line| (*line, frame.standing(line), hook(line))).collect();
     let pitch = if group.iter().any(|line| line.kind.is_of_pairs()) {
         frame
             .spaces()
@@ -139,6 +137,35 @@ fn strips_of(frame: &Frame, group: &[&LayoutLine], room: f64, writing: Writing) 
     } else {
         f64::INFINITY
     };
+    strips(&lines, pitch, &|even| between_pairs(frame, even), room, writing)
+}
+
+/// The strips of every side that is marked on a roof that is more than one gable, `wide` inches wide.
+pub(super) fn side_strips(sticks: Sticks<'_>, wide: f64, writing: Writing) -> Vec<Drawing> {
+    let room = wide - 2.0 * RIM;
+    let marked = sticks.layout.iter().filter(|line| !line.marks.is_empty());
+    marked
+        .flat_map(|line| {
+            let lines = [(line, sticks.standing(line), 0.0)];
+            strips(&lines, sticks.plan.spacing.inches(), &|even| even, room, writing)
+        })
+        .map(|strip| strip.drawing(wide, writing))
+        .collect()
+}
+
+/// The strips of lines that belong together: as few parts as the scale allows, each beginning where `cut` moves it.
+fn strips(
+    lines: &[Read<'_>],
+    pitch: f64,
+    cut: &dyn Fn(f64) -> f64,
+    room: f64,
+    writing: Writing,
+) -> Vec<Strip> {
+    let low = lines.iter().map(|(.., hook)| *hook).fold(f64::INFINITY, f64::min);
+    let high = lines
+        .iter()
+        .map(|(line, _, hook)| hook + line.length.inches())
+        .fold(f64::NEG_INFINITY, f64::max);
     let in_use = scales(writing.units).iter().copied();
     let ratio = in_use
         .clone()
@@ -150,14 +177,13 @@ fn strips_of(frame: &Frame, group: &[&LayoutLine], room: f64, writing: Writing) 
     let cuts: Vec<f64> = (0..=parts)
         .map(|at| {
             let even = low + (high - low) * at as f64 / parts as f64;
-            if at == 0 || at == parts { even } else { between_pairs(frame, even) }
+            if at == 0 || at == parts { even } else { cut(even) }
         })
         .collect();
     let mut strips = Vec::new();
     for (number, cut) in cuts.windows(2).enumerate() {
-        for (line, standing) in group.iter().zip(&standing) {
-            let (from, to) =
-                ((cut[0] - hook(line)).max(0.0), (cut[1] - hook(line)).min(line.length.inches()));
+        for (line, standing, hook) in lines {
+            let (from, to) = ((cut[0] - hook).max(0.0), (cut[1] - hook).min(line.length.inches()));
             let here = |stick: &&Standing| (from - HAIR..to - HAIR).contains(&stick.at.inches());
             let shown: Vec<Standing> = standing.iter().filter(here).cloned().collect();
             let (over, under) = parted(line.kind, shown, ratio);
@@ -183,7 +209,7 @@ fn strips_of(frame: &Frame, group: &[&LayoutLine], room: f64, writing: Writing) 
                 from,
                 to,
                 length: line.length.inches(),
-                shift: (hook(line) - cut[0]) / ratio,
+                shift: (hook - cut[0]) / ratio,
                 scale: 1.0 / ratio,
                 rooms: [tall(&over), tall(&under)],
                 over,

@@ -7,6 +7,8 @@ use crate::order::fasteners::NailUse;
 use crate::plan::{OrderPlan, Used};
 use crate::rules::{Book, Finding, Tied};
 
+use super::told::Told;
+
 /// Everything that the sheets show of one roof.
 pub struct Matter<'a> {
     /// The plan.
@@ -30,6 +32,12 @@ pub struct Matter<'a> {
 }
 
 impl<'a> Matter<'a> {
+    /// What the first sheet says of it as of any roof.
+    pub(super) fn told(&self) -> Told<'a> {
+        let Matter { plan, used, findings, .. } = *self;
+        Told { code: self.book.code(), findings, plan, used }
+    }
+
     /// Every use of nails.
     pub(super) fn nail_uses(&self) -> impl Iterator<Item = &'a NailUse> {
         self.order.first().nails.iter().flat_map(|total| &total.uses)

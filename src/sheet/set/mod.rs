@@ -4,6 +4,7 @@
 
 mod cuts;
 mod details;
+mod hung;
 mod kind;
 mod layout;
 mod matter;
@@ -17,11 +18,13 @@ mod section;
 mod sheathing;
 mod stamp;
 mod template;
+mod told;
 mod walk;
 
 #[cfg(test)]
 mod tests;
 
+pub use hung::{HungMatter, pages as hung_pages};
 pub use kind::Kind;
 pub use matter::Matter;
 pub use members::{alone, is_square};
@@ -41,10 +44,10 @@ fn pages_of(kind: Kind, matter: &Matter<'_>, job: &Job) -> Vec<Page> {
         Kind::Details => details::pages(matter, job),
         Kind::Members => members::pages(matter, job),
         Kind::Sheathing => sheathing::pages(matter, job),
-        Kind::Cuts => cuts::pages(matter, job),
-        Kind::Order => order::pages(matter, job),
+        Kind::Cuts => cuts::pages(matter.order, job),
+        Kind::Order => order::pages(matter.order, job),
         Kind::Nailing => nailing::pages(matter, job),
-        Kind::Walk => walk::pages(matter, job),
+        Kind::Walk => walk::pages(&matter.book.code(), matter.findings, job),
         Kind::Template => template::pages(matter, job),
     }
 }

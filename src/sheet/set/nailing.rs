@@ -2,10 +2,12 @@
 
 mod joints;
 
+use crate::catalog::Edition;
 use crate::catalog::code_rules::RuleId;
 use crate::facts::order::{NailJson, NailUseJson};
 use crate::facts::record::keys;
 use crate::measure::Units;
+use crate::order::Order;
 use crate::rules::{Finding, FindingId};
 
 use super::super::paper::{Flow, Job, Orientation, Page};
@@ -14,7 +16,7 @@ use super::super::{findings, ties};
 use super::order::sentence;
 use super::{Kind, Matter};
 
-const CAUTION: &str = "Caution: counts are those of the model code's fastening schedule in the edition named, or of common practice where it says so; \
+pub(super) const CAUTION: &str = "Caution: counts are those of the model code's fastening schedule in the edition named, or of common practice where it says so; \
      they hold for the loads and prescriptive rules named in this set. Connectors are nailed as their maker asks. The local code, the building \
      department and, beyond the prescriptive rules, a licensed professional decide.";
 
@@ -63,8 +65,7 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
 
 fn schedule(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
     let mut flow = Flow::new(job, Kind::Nailing.title(), Orientation::Portrait, 1, CAUTION);
-    flow.table(&by_joint(matter, job));
-    flow.table(&by_kind(matter, job));
+    nails(matter.order, matter.book.checks.edition, job, &mut flow);
     let (table, sentences) = ties::heel_nails(matter.tied, job.writing);
     if let Some(table) = table {
         flow.table(&table);
@@ -74,7 +75,19 @@ fn schedule(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
     for words in sentences {
         flow.words(&words);
     }
-    let of: Vec<&Finding> = of_connections(matter);
+    connections(matter.findings, job, &mut flow);
+    flow.finish()
+}
+
+/// The nails, joint by joint and by kind.
+pub(super) fn nails(of: &Order, edition: Edition, job: &Job, flow: &mut Flow<'_>) {
+    flow.table(&by_joint(of, edition, job));
+    flow.table(&by_kind(of, job));
+}
+
+/// The findings about connections.
+pub(super) fn connections(findings: &[Finding], job: &Job, flow: &mut Flow<'_>) {
+    let of: Vec<&Finding> = of_connections(findings);
     let held = findings::table("Connections held against the rules", &of, job.writing);
     let told: Vec<String> = of
         .iter()
@@ -89,30 +102,30 @@ fn schedule(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
     for words in told {
         flow.words(&words);
     }
-    flow.finish()
 }
 
 /// The findings about connections, worst first.
-fn of_connections<'a>(matter: &Matter<'a>) -> Vec<&'a Finding> {
+fn of_connections(findings: &[Finding]) -> Vec<&Finding> {
     let mut of: Vec<&Finding> =
-        matter.findings.iter().filter(|finding| is_of_connections(finding.id)).collect();
+        findings.iter().filter(|finding| is_of_connections(finding.id)).collect();
     of.sort_by_key(|finding| finding.verdict);
     of
 }
 
-fn by_joint(matter: &Matter<'_>, job: &Job) -> Table {
-    let title = format!("Nails joint by joint, {}", matter.book.checks.edition);
-    Table::of(title, matter.nail_uses().map(NailUseJson::of), job.writing)
+fn by_joint(of: &Order, edition: Edition, job: &Job) -> Table {
+    let title = format!("Nails joint by joint, {edition}");
+    let uses = of.first().nails.iter().flat_map(|total| &total.uses);
+    Table::of(title, uses.map(NailUseJson::of), job.writing)
         .picked(keys!(NailUseJson: joint, called, how, count, by))
 }
 
-fn by_kind(matter: &Matter<'_>, job: &Job) -> Table {
+fn by_kind(of: &Order, job: &Job) -> Table {
     let title = if job.writing.units == Units::Millimeters {
         "Nails by kind; the order has them by the kilogram, with spare"
     } else {
         "Nails by kind; the order has them by the pound, with spare"
     };
-    Table::of(title, matter.order.first().nails.iter().map(NailJson::of), job.writing)
+    Table::of(title, of.first().nails.iter().map(NailJson::of), job.writing)
         .picked(keys!(NailJson: called, size, count))
 }
 

@@ -5,12 +5,12 @@ use crate::measure::Units;
 
 use super::super::order;
 use super::super::paper::{Flow, Job, Orientation, Page};
-use super::{Kind, Matter};
+use super::Kind;
+use crate::order::Order;
 
 /// The sheets.
-pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
+pub(super) fn pages(of: &Order, job: &Job) -> Vec<Page> {
     let metric = job.writing.units == Units::Millimeters;
-    let of = matter.order;
     let mut flow = Flow::new(job, Kind::Order.title(), Orientation::Landscape, 2, caution::ORDER);
     flow.words(&sentence(&order::heading(of, None, metric)));
     for table in order::tables(of, job.writing) {

@@ -22,7 +22,7 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
     let pattern = Pattern {
         rafter,
         findings: &findings,
-        frame: Some(matter.frame),
+        members: &matter.frame.members,
         stamped: stamp::is_wanted(matter.findings),
     };
     pattern_pages(&pattern, job)

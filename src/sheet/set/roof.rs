@@ -3,24 +3,18 @@
 
 use crate::facts::datum::tape;
 use crate::facts::frame::LevelJson;
-use crate::facts::record::row;
 use crate::frame::{Frame, Role};
 use crate::geom::{DVec2, DVec3, Solid};
 use crate::measure::{Note, Units};
-use crate::plan::Used;
-use crate::rules::{Finding, Verdict};
 
 use super::super::drawing::{Anchor, Drawing, Fill, Pen, View};
-use super::super::paper::{FINE, Flow, HEAD, Job, LEADING, Orientation, Page, SMALL};
+use super::super::paper::{FINE, Flow, Job, LEADING, Orientation, Page, SMALL};
 use super::super::projection::{Sight, Style, draw};
 use super::super::table::{KeyNumber, Table};
-use super::super::{check, findings, frame, order};
+use super::super::{frame, order};
 use super::order::sentence;
+use super::told::{self, CAUTION};
 use super::{Kind, Matter, stamp};
-
-const CAUTION: &str = "Caution: what this set says rests on the values named on this sheet and on prescriptive rules of the model code, edition and \
-     section named beside each. Nothing was looked at where it says not checked. The local code and the building department decide, and \
-     beyond the prescriptive rules a licensed professional.";
 
 /// A kind of sheet in the set, with its first and last page.
 pub(super) type Entry = (Kind, usize, usize);
@@ -35,8 +29,9 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job, contents: &[Entry]) -> Vec<P
     flow.drawing(cover(matter.frame, contents, flow.width(), flow.height() * 0.36));
     flow.table(&key_numbers(matter, job));
     flow.table(&heights(matter, job));
-    verdicts(matter, job, &mut flow);
-    values(matter, job, &mut flow);
+    let told = matter.told();
+    told::verdicts(&told, job, &mut flow);
+    told::values(&told, job, &mut flow);
     flow.finish()
 }
 
@@ -162,88 +157,13 @@ fn heights(matter: &Matter<'_>, job: &Job) -> Table {
     Table::of("Heights", levels.iter().map(LevelJson::of), job.writing)
 }
 
-row! {
-    /// The values of one table of the roof file.
-    OfTable from (name: &str, values: &[String]) {
-        name "of the roof file": String = name;
-        values "values": String = values.join("; ");
-    }
-}
-
-/// Everything that does not simply meet, worst first, with its reasons.
-fn verdicts(matter: &Matter<'_>, job: &Job, flow: &mut Flow<'_>) {
-    let mut of: Vec<&Finding> =
-        matter.findings.iter().filter(|finding| finding.verdict != Verdict::Meets).collect();
-    of.sort_by_key(|finding| finding.verdict);
-    let heading = check::heading(&matter.book.code(), matter.findings, job.writing).join(" ");
-    let held = findings::table("", &of, job.writing);
-    // the head does not stay behind if its table moves to the next page
-    flow.need(HEAD * LEADING + 0.1 + 4.0 * flow.words_height(&heading) + flow.table_height(&held));
-    flow.head(stamp::HELD);
-    flow.words(&heading);
-    let (used, _) = check::all_values(&matter.book.code(), matter.used);
-    let loads: Vec<String> = [true, false]
-        .into_iter()
-        .flat_map(|given| findings::used_by_table(&used, given, job.writing))
-        .filter(|(table, _)| *table == "loads")
-        .flat_map(|(_, list)| list)
-        .collect();
-    flow.words(&format!("Loads: {}.", loads.join(", ")));
-    if of.is_empty() {
-        flow.words("Nothing fails, nothing needs design, nothing waits for a value.");
-        return;
-    }
-    flow.words(
-        "Fix what fails, or ask the building department for a variance. What needs design is a licensed professional's to decide. What is \
-         not checked waits for a value of the roof file.",
-    );
-    flow.table(&held);
-    for finding in of {
-        if let Some(words) = findings::note_words(finding, job.writing) {
-            flow.indented(&format!("{}, {}", sentence(finding.verdict.words()), words), 0.15);
-        }
-    }
-}
-
-/// Edition and amendments, every value given and every default.
-fn values(matter: &Matter<'_>, job: &Job, flow: &mut Flow<'_>) {
-    let (mut used, not_set) = check::all_values(&matter.book.code(), matter.used);
-    let beyond: Vec<Used> = matter
-        .plan
-        .used
-        .iter()
-        .filter(|one| {
-            !used.iter().any(|known| known.field.key == one.field.key)
-                && !not_set.contains(&one.field.key)
-        })
-        .cloned()
-        .collect();
-    used.extend(beyond);
-    for (title, given) in [("Given", true), ("Not given, so by default", false)] {
-        let of = findings::used_by_table(&used, given, job.writing);
-        let rows = of.iter().map(|(name, list)| OfTable::of(name, list));
-        flow.table(&Table::of(title, rows, job.writing));
-    }
-    if !not_set.is_empty() {
-        flow.words(&format!("Not set: {}.", not_set.join(", ")));
-    }
-    if let Some(table) = check::not_looked_at(&matter.book.code()) {
-        flow.table(&table);
-        flow.words(check::LOOK_YOURSELF);
-    }
-    if matter.book.checks.jurisdiction.is_none() {
-        flow.words(
-            "Model text of the code: states and towns amend it, which may ask for more than stands here.",
-        );
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::super::super::paper::Paper;
     use super::super::tests::{KESTREL, METRIC, SHALLOW, job, texts, with_matter};
     use super::super::{Kind, pages};
     use super::*;
+    use crate::rules::Verdict;
 
     #[test]
     fn kestrel_yard_by_hand() {

@@ -11,7 +11,8 @@ use super::super::drawing::{Anchor, Drawing, Pen};
 use super::super::paper::{FINE, Flow, Job, Orientation, Page};
 use super::super::table::Table;
 use super::super::typeface::{self, Weight};
-use super::{Kind, Matter};
+use super::Kind;
+use crate::rules::{Code, Finding};
 
 /// The space for a measure.
 const BLANK: &str = "______________";
@@ -23,14 +24,14 @@ const TITLE: f64 = 0.3;
 const SIGNED: f64 = 0.1;
 
 /// The sheets.
-pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
+pub(super) fn pages(code: &Code<'_>, findings: &[Finding], job: &Job) -> Vec<Page> {
     let mut flow = Flow::new(job, Kind::Walk.title(), Orientation::Portrait, 1, caution::CHECK);
-    flow.words(&check::heading(&matter.book.code(), matter.findings, job.writing).join(" "));
+    flow.words(&check::heading(code, findings, job.writing).join(" "));
     flow.words(check::HOW_TO_WALK);
     if job.writing.units == Units::Millimeters {
         flow.words(check::NAILS_BY_NAME);
     }
-    let halts = check::halts(&matter.book.code(), matter.findings, BLANK, job.writing);
+    let halts = check::halts(code, findings, BLANK, job.writing);
     let last = halts.len().saturating_sub(1);
     for (index, halt) in halts.into_iter().enumerate() {
         let counts = halt.counts.into_iter().map(NailCount::of);
@@ -88,10 +89,11 @@ mod tests {
     #[test]
     fn every_finding_has_a_box_and_a_place_to_write() {
         with_matter(KESTREL, Units::Feet, |matter| {
-            let items: Vec<Item> = pages(matter, &job(Paper::Letter, Units::Feet))
-                .into_iter()
-                .flat_map(|page| page.drawing.items)
-                .collect();
+            let items: Vec<Item> =
+                pages(&matter.book.code(), matter.findings, &job(Paper::Letter, Units::Feet))
+                    .into_iter()
+                    .flat_map(|page| page.drawing.items)
+                    .collect();
             let count = |wanted: &str| {
                 items
                     .iter()

@@ -1,7 +1,5 @@
 //! `sheathing` of a roof with any faces: what to cut, the chalk lines, a map of every face and of every sheet.
 
-use std::fmt::Write as _;
-
 use crate::deck::faces::{FaceCourse, FacePiece, FacesAsk, FacesDeck, OnSheet};
 use crate::facts::caution;
 use crate::facts::datum::Inches;
@@ -10,7 +8,8 @@ use crate::geom::DVec2;
 use crate::measure::quantity::{InInches, inches};
 use crate::measure::{Amount, Note, Writing};
 
-use super::super::drawing::{Anchor, Area, Drawing, Fill, Pen, View};
+use super::super::clash::has_room;
+use super::super::drawing::{Anchor, Area, Drawing, Fill, Ink, Item, Pen, View};
 use super::super::page::Page;
 use super::super::paper::{self, FINE, LEADING, SMALL};
 use super::super::scale::fitting_scale;
@@ -59,7 +58,7 @@ pub fn faces_text(
     page.end()
 }
 
-fn headline(ask: &FacesAsk, deck: &FacesDeck, writing: Writing) -> String {
+pub(in crate::sheet) fn headline(ask: &FacesAsk, deck: &FacesDeck, writing: Writing) -> String {
     let size = [ask.sheet.height, ask.sheet.length].map(|side| writing.length(side)).join(" x ");
     let proof = if deck.is_at_bound() {
         format!(
@@ -84,7 +83,7 @@ fn headline(ask: &FacesAsk, deck: &FacesDeck, writing: Writing) -> String {
     )
 }
 
-fn rules(ask: &FacesAsk, writing: Writing) -> String {
+pub(in crate::sheet) fn rules(ask: &FacesAsk, writing: Writing) -> String {
     format!(
         "Rules: gap {}, saw cut {}, courses of at least {}, pieces of at least {} from joint to joint, joints on sticks that run up the \
          face, neighboring courses never on the same one; a sheet is ripped into tracks, pieces lie side by side in a track, \
@@ -97,7 +96,10 @@ fn rules(ask: &FacesAsk, writing: Writing) -> String {
 }
 
 /// The rules that some faces left no way to keep.
-fn not_kept<'a>(ask: &'a FacesAsk, deck: &'a FacesDeck) -> impl Iterator<Item = String> + 'a {
+pub(in crate::sheet) fn not_kept<'a>(
+    ask: &'a FacesAsk,
+    deck: &'a FacesDeck,
+) -> impl Iterator<Item = String> + 'a {
     ask.faces.iter().zip(&deck.faces).flat_map(|(face, laid)| {
         laid.broken.iter().map(|broken| format!("Face {}: {}.", face.name, broken.words()))
     })
@@ -114,7 +116,7 @@ row! {
 }
 
 /// Chalk lines, those of faces with the same courses once.
-fn chalk_lines(ask: &FacesAsk, deck: &FacesDeck, writing: Writing) -> Table {
+pub(in crate::sheet) fn chalk_lines(ask: &FacesAsk, deck: &FacesDeck, writing: Writing) -> Table {
     let mut rows = Vec::new();
     let mut told: Vec<&[FaceCourse]> = Vec::new();
     for laid in &deck.faces {
@@ -149,7 +151,7 @@ row! {
     }
 }
 
-fn pieces(ask: &FacesAsk, deck: &FacesDeck, writing: Writing) -> Table {
+pub(in crate::sheet) fn pieces(ask: &FacesAsk, deck: &FacesDeck, writing: Writing) -> Table {
     let mut rows = Vec::new();
     for (number, (face, laid)) in ask.faces.iter().zip(&deck.faces).enumerate() {
         for course in 0..laid.courses.len() {
@@ -195,7 +197,7 @@ row! {
     }
 }
 
-fn sheets(ask: &FacesAsk, deck: &FacesDeck, writing: Writing) -> Table {
+pub(in crate::sheet) fn sheets(ask: &FacesAsk, deck: &FacesDeck, writing: Writing) -> Table {
     let rows = (0..deck.sheets).map(|sheet| {
         let own = on_sheet(deck, sheet).into_iter().map(|piece| {
             let name = &ask.faces[piece.face].name;
@@ -308,7 +310,7 @@ pub fn faces_page(ask: &FacesAsk, deck: &FacesDeck, writing: Writing) -> Drawing
 }
 
 /// One face with its rafters, pieces, joints and chalk lines.
-fn large_map(
+pub(in crate::sheet) fn large_map(
     ask: &FacesAsk,
     deck: &FacesDeck,
     face: usize,
@@ -337,11 +339,27 @@ fn large_map(
         drawing.blank(Area::new(at - half - DVec2::splat(0.02), at + half + DVec2::splat(0.02)));
         drawing.bold(at - DVec2::Y * SMALL / 2.0, number, SMALL, Anchor::Middle);
     }
-    for (joint, low) in joints(deck, face) {
+    let all = joints(deck, face);
+    for &(joint, low) in &all {
         let text = writing.length(inches(joint));
         let at = view.place(DVec2::new(joint, low)) + DVec2::new(0.04, 0.045);
-        if typeface::width(&text, FINE, Weight::Regular) < 18.0 / scale {
-            drawing.text(at, text, FINE, Anchor::Start);
+        let wide = typeface::width(&text, FINE, Weight::Regular);
+        let next = all.iter().filter(|(other, there)| *there == low && *other > joint);
+        let next = next.map(|(other, _)| *other).fold(size.x, f64::min);
+        let item = Item::Text {
+            at,
+            text,
+            height: FINE,
+            anchor: Anchor::Start,
+            turn: 0.0,
+            weight: Weight::Regular,
+            ink: Ink::Black,
+        };
+        // rafters may pass behind it; the table of pieces has what has no room
+        let free = has_room(&drawing, &item, &[Pen::Thin, Pen::Dashed]);
+        if free && wide + 0.08 < (next - joint) / scale {
+            drawing.blank(Area::new(at - DVec2::splat(0.01), at + DVec2::new(wide, FINE + 0.01)));
+            drawing.items.push(item);
         }
     }
     for course in &deck.faces[face].courses {
@@ -374,38 +392,100 @@ fn joints(deck: &FacesDeck, face: usize) -> Vec<(f64, f64)> {
 
 /// Every sheet with its pieces, four in a row.
 fn cut_sheets(ask: &FacesAsk, deck: &FacesDeck, room: f64, writing: Writing) -> Drawing {
+    let rows = sheet_rows(ask, deck, room, writing);
+    let mut drawing = Drawing::new(room, rows.iter().map(|row| row.height).sum());
+    let mut y = drawing.height;
+    for row in rows {
+        y -= row.height;
+        drawing.place(row, DVec2::Y * y);
+    }
+    drawing
+}
+
+/// The same, a drawing for each row.
+pub(in crate::sheet) fn sheet_rows(
+    ask: &FacesAsk,
+    deck: &FacesDeck,
+    room: f64,
+    writing: Writing,
+) -> Vec<Drawing> {
     const IN_A_ROW: usize = 4;
     let size = DVec2::new(ask.sheet.length.inches(), ask.sheet.height.inches());
     let wide = room / IN_A_ROW as f64 - 0.2;
     let scale = fitting_scale(size.x, wide, writing.units);
     let high = size.y / scale + 0.35;
-    let rows = deck.sheets.div_ceil(IN_A_ROW);
-    let mut drawing = Drawing::new(room, rows as f64 * high);
-    for sheet in 0..deck.sheets {
-        let (row, column) = (sheet / IN_A_ROW, sheet % IN_A_ROW);
-        let low = DVec2::new(
-            column as f64 * (wide + 0.2),
-            drawing.height - (row + 1) as f64 * high + 0.05,
-        );
-        let view = View { scale: 1.0 / scale, origin: low };
-        let corners = [DVec2::ZERO, DVec2::new(size.x, 0.0), size, DVec2::new(0.0, size.y)];
-        drawing.outline(corners.map(|at| view.place(at)).to_vec(), Pen::Context, Fill::Hatch);
-        drawing.bold(
-            low + DVec2::Y * (size.y / scale + 0.05),
-            (sheet + 1).to_string(),
-            FINE,
-            Anchor::Start,
-        );
-        for piece in on_sheet(deck, sheet) {
-            let lying: Vec<DVec2> = lying(piece).into_iter().map(|at| view.place(at)).collect();
-            let center = lying.iter().sum::<DVec2>() / lying.len().max(1) as f64;
-            drawing.outline(lying, Pen::Outline, Fill::Paper);
-            let mut name = ask.faces[piece.face].name.clone();
-            let _ = write!(name, " {}", piece.course + 1);
-            if typeface::width(&name, FINE, Weight::Regular) < piece.length / scale {
-                drawing.text(center - DVec2::Y * FINE / 2.0, name, FINE, Anchor::Middle);
+    let sheets: Vec<usize> = (0..deck.sheets).collect();
+    let row = |sheets: &[usize]| {
+        let mut drawing = Drawing::new(room, high);
+        for (column, sheet) in sheets.iter().enumerate() {
+            let low = DVec2::new(column as f64 * (wide + 0.2), 0.05);
+            let view = View { scale: 1.0 / scale, origin: low };
+            let corners = [DVec2::ZERO, DVec2::new(size.x, 0.0), size, DVec2::new(0.0, size.y)];
+            drawing.outline(corners.map(|at| view.place(at)).to_vec(), Pen::Context, Fill::Hatch);
+            drawing.bold(
+                low + DVec2::Y * (size.y / scale + 0.05),
+                (sheet + 1).to_string(),
+                FINE,
+                Anchor::Start,
+            );
+            for piece in on_sheet(deck, *sheet) {
+                let lying: Vec<DVec2> = lying(piece).into_iter().map(|at| view.place(at)).collect();
+                drawing.outline(lying.clone(), Pen::Outline, Fill::Paper);
+                drawing.outline(lying, Pen::Context, Fill::None);
+            }
+            for piece in on_sheet(deck, *sheet) {
+                let lying: Vec<DVec2> = lying(piece).into_iter().map(|at| view.place(at)).collect();
+                let name = format!("{} {}", ask.faces[piece.face].name, piece.course + 1);
+                letter(&mut drawing, &lying, &name);
             }
         }
+        drawing
+    };
+    sheets.chunks(IN_A_ROW).map(row).collect()
+}
+
+/// The name of a piece inside its outline, near its middle; left out if there is no room, because the table has it.
+fn letter(drawing: &mut Drawing, outline: &[DVec2], name: &str) {
+    const STEPS: usize = 16;
+    let middle = outline.iter().sum::<DVec2>() / outline.len().max(1) as f64;
+    let (low, high) =
+        outline.iter().fold((DVec2::INFINITY, DVec2::NEG_INFINITY), |(low, high), at| {
+            (low.min(*at), high.max(*at))
+        });
+    let mut places = vec![middle];
+    for across in 1..STEPS {
+        for up in 1..STEPS {
+            let part = DVec2::new(across as f64, up as f64) / STEPS as f64;
+            places.push(low + (high - low) * part);
+        }
     }
-    drawing
+    places.sort_by(|one, other| one.distance(middle).total_cmp(&other.distance(middle)));
+    let texts = places.into_iter().flat_map(|at| {
+        [0.0, 90.0].map(|turn: f64| Item::Text {
+            at: at - DVec2::from_angle(turn.to_radians()).perp() * (FINE / 2.0),
+            text: name.to_owned(),
+            height: FINE,
+            anchor: Anchor::Middle,
+            turn,
+            weight: Weight::Regular,
+            ink: Ink::Black,
+        })
+    });
+    let mut texts = texts.filter(|text| {
+        let inside = |corners: [DVec2; 4]| corners.iter().all(|corner| holds(outline, *corner));
+        text.text_box().is_some_and(inside) && has_room(drawing, text, &[Pen::Thin])
+    });
+    if let Some(text) = texts.next() {
+        drop(texts);
+        drawing.items.push(text);
+    }
+}
+
+/// True if a closed line contains a place.
+fn holds(ring: &[DVec2], place: DVec2) -> bool {
+    let crossed = ring.iter().zip(ring.iter().cycle().skip(1)).filter(|(from, to)| {
+        (from.y > place.y) != (to.y > place.y)
+            && place.x < from.x + (to.x - from.x) * (place.y - from.y) / (to.y - from.y)
+    });
+    crossed.count() % 2 == 1
 }

@@ -72,7 +72,7 @@ pub(super) fn ranges(numbers: &[usize]) -> String {
 }
 
 /// What the edges of panels of a rating need.
-pub(super) fn edges(panel: &Panel, support: EdgeSupport, writing: Writing) -> String {
+pub(in crate::sheet) fn edges(panel: &Panel, support: EdgeSupport, writing: Writing) -> String {
     let thickness = panel.made_in(writing);
     let rating = format!("Panels rated {} ({thickness}, {})", panel.rating, panels::SECTION);
     let limit = |span_in: f64| writing.length(inches(span_in));

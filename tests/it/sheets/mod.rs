@@ -1,5 +1,6 @@
 //! The set of sheets as its reader gets it: files, pages, and every number on them.
 
+mod any_roof;
 mod command;
 mod numbers;
 mod snapshots;

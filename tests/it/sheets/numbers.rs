@@ -16,7 +16,7 @@ const COMMANDS: [&str; 9] =
 
 /// The contents of the JSON: numbers by the unit in their names, and every text.
 #[derive(Default)]
-struct Known {
+pub(super) struct Known {
     inches: Vec<f64>,
     /// Blanks, which are rounded up.
     blanks: Vec<f64>,
@@ -28,14 +28,22 @@ struct Known {
 
 impl Known {
     fn of(roof: &str, units: &str) -> Known {
+        Known::of_commands(&COMMANDS, roof, units)
+    }
+
+    /// The contents of the JSON of these commands; what a command refuses has none.
+    pub(super) fn of_commands(commands: &[&str], roof: &str, units: &str) -> Known {
         let mut known = Known::default();
-        for command in COMMANDS {
+        for command in commands {
             let output =
                 stepoff(&[command, roof, "--format", "json", "--explain", "--units", units]);
+            if output.status.code() == Some(2) && commands != COMMANDS {
+                continue;
+            }
             let value: Value = serde_json::from_slice(&output.stdout)
                 .unwrap_or_else(|why| panic!("{command}: {why}: {output:?}"));
             known.take("", &value);
-            if command == "frame" {
+            if *command == "frame" {
                 known.rows(&value);
             }
         }
@@ -45,6 +53,41 @@ impl Known {
         known.texts.extend(table.lines().filter(|line| line.starts_with("Note")).map(String::from));
         known.allow();
         known
+    }
+
+    /// Every length that a roof file says, and the sums of two: a block and what stands before it.
+    pub(super) fn take_text(&mut self, file: &str) {
+        let values = file.lines().filter_map(|line| line.split_once('='));
+        let values = values.map(|(_, value)| value.trim().trim_matches('"').replace("\\\"", "\""));
+        let lengths: Vec<f64> =
+            values.filter_map(|value| Some(read::length(&value).ok()?.inches())).collect();
+        for one in &lengths {
+            self.inches.push(*one);
+            self.inches.extend(lengths.iter().map(|other| one + other));
+        }
+    }
+
+    /// How much each stick of a role is longer than the others.
+    pub(super) fn take_differences(&mut self, sticks: &[Value]) {
+        let long = |stick: &Value| stick["length_top_in"].as_f64().unwrap();
+        for one in sticks {
+            for other in sticks.iter().filter(|other| other["role"] == one["role"]) {
+                self.inches.push(long(one) - long(other));
+            }
+        }
+    }
+
+    /// How far the faces reach.
+    pub(super) fn take_extents(&mut self, frame: &Value) {
+        let planes = frame["planes"].as_array().unwrap().iter();
+        let corners = planes.flat_map(|plane| plane["outline_in"].as_array().unwrap());
+        let corners: Vec<[f64; 2]> =
+            corners.map(|corner| [0, 1].map(|axis| corner[axis].as_f64().unwrap())).collect();
+        for axis in [0, 1] {
+            let all = || corners.iter().map(|corner| corner[axis]);
+            let (low, high) = (all().fold(f64::INFINITY, f64::min), all().fold(f64::MIN, f64::max));
+            self.inches.push(high - low);
+        }
     }
 
     fn take(&mut self, name: &str, value: &Value) {
@@ -134,7 +177,7 @@ impl Known {
     }
 
     /// Every length as a sheet may write it.
-    fn lengths(&self, writing: Writing) -> BTreeSet<String> {
+    pub(super) fn lengths(&self, writing: Writing) -> BTreeSet<String> {
         let mut written: BTreeSet<String> = self
             .inches
             .iter()
@@ -164,7 +207,7 @@ impl Known {
 }
 
 /// The lengths written in a text: feet, inches and fractions, or millimeters.
-fn lengths(text: &str, units: Units) -> Vec<String> {
+pub(super) fn lengths(text: &str, units: Units) -> Vec<String> {
     let words: Vec<&str> = text.split([' ', ',', ';', '(', ')', ':', '+', '\n']).collect();
     let mut found = Vec::new();
     for (at, word) in words.iter().enumerate() {

@@ -10,7 +10,7 @@ const SHOWN: f64 = 0.5;
 
 /// A part of the stick that is shown: stations in inches of work, and its start on paper.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Part {
+pub(in crate::sheet::set) struct Part {
     pub from: f64,
     pub to: f64,
     pub at: f64,
@@ -18,7 +18,7 @@ pub(super) struct Part {
 
 /// The parts of a stick that are shown, and the scale.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct Broken {
+pub(in crate::sheet::set) struct Broken {
     /// Inches of work to one of paper.
     pub ratio: f64,
     /// The parts, in order.
@@ -28,7 +28,7 @@ pub(super) struct Broken {
 impl Broken {
     /// Every stretch of `cut` (inches, in order, including the two ends) with `around` inches of work
     /// and half an inch of paper on each side; parts that nearly touch are joined.
-    pub(super) fn new(cut: &[(f64, f64)], around: f64, ratio: f64) -> Broken {
+    pub(in crate::sheet::set) fn new(cut: &[(f64, f64)], around: f64, ratio: f64) -> Broken {
         let first = cut.iter().map(|(from, _)| *from).fold(f64::INFINITY, f64::min);
         let last = cut.iter().map(|(_, to)| *to).fold(f64::NEG_INFINITY, f64::max);
         let around = around.max(SHOWN * ratio);
@@ -57,7 +57,7 @@ impl Broken {
 
     /// The same without parts in its middle, until it fits `room`; parts that contain one of `keep`,
     /// and the two ends, stay.
-    pub(super) fn fewer(mut self, room: f64, keep: &[f64]) -> Broken {
+    pub(in crate::sheet::set) fn fewer(mut self, room: f64, keep: &[f64]) -> Broken {
         while self.width() > room {
             let count = self.parts.len();
             let held = |part: &Part| keep.iter().any(|at| *at >= part.from && *at <= part.to);
@@ -72,22 +72,22 @@ impl Broken {
     }
 
     /// True if a station is shown.
-    pub(super) fn shows(&self, station: f64) -> bool {
+    pub(in crate::sheet::set) fn shows(&self, station: f64) -> bool {
         self.parts.iter().any(|part| station >= part.from - HAIR && station <= part.to + HAIR)
     }
 
     /// The whole stick in one part.
-    pub(super) fn whole(first: f64, last: f64, ratio: f64) -> Broken {
+    pub(in crate::sheet::set) fn whole(first: f64, last: f64, ratio: f64) -> Broken {
         Broken { ratio, parts: vec![Part { from: first, to: last, at: 0.0 }] }
     }
 
     /// Width on paper.
-    pub(super) fn width(&self) -> f64 {
+    pub(in crate::sheet::set) fn width(&self) -> f64 {
         self.parts.last().map_or(0.0, |part| part.at + (part.to - part.from) / self.ratio)
     }
 
     /// The place of a station on paper; one that is not shown is in a break.
-    pub(super) fn place(&self, station: f64) -> f64 {
+    pub(in crate::sheet::set) fn place(&self, station: f64) -> f64 {
         let before = self
             .parts
             .iter()
@@ -99,7 +99,7 @@ impl Broken {
 
     /// The visible parts of a line between two points (station, height): their ends on paper, heights
     /// scaled.
-    pub(super) fn line(&self, [a, b]: [DVec2; 2]) -> Vec<[DVec2; 2]> {
+    pub(in crate::sheet::set) fn line(&self, [a, b]: [DVec2; 2]) -> Vec<[DVec2; 2]> {
         let (low, high) = if a.x <= b.x { (a, b) } else { (b, a) };
         let paper = |part: &Part, point: DVec2| {
             DVec2::new(part.at + (point.x - part.from) / self.ratio, point.y / self.ratio)
@@ -123,7 +123,7 @@ impl Broken {
     }
 
     /// Paper places of the ends of parts where the stick is broken off.
-    pub(super) fn breaks(&self) -> Vec<f64> {
+    pub(in crate::sheet::set) fn breaks(&self) -> Vec<f64> {
         self.parts
             .windows(2)
             .flat_map(|two| [two[0].at + (two[0].to - two[0].from) / self.ratio, two[1].at])

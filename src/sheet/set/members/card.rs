@@ -18,7 +18,7 @@ use crate::sheet::typeface::Weight;
 use super::broken::Broken;
 
 /// The face of a member is drawn no higher than this, inches of paper.
-const HIGHEST: f64 = 0.95;
+pub(in crate::sheet::set) const HIGHEST: f64 = 0.95;
 /// The most marks that are dimensioned; more are given in words.
 const MOST_MARKS: usize = 4;
 /// Room beside the work for upright dimensions, and for words beyond the ends of short ones.
@@ -30,14 +30,14 @@ const FIRST_ROW: f64 = 0.2;
 const BELOW: f64 = 0.27;
 
 /// The wide face, seen from its near side.
-const FACE: Sight = Sight { right: DVec3::X, up: DVec3::Y };
+pub(in crate::sheet::set) const FACE: Sight = Sight { right: DVec3::X, up: DVec3::Y };
 /// The top edge, seen from above.
-const EDGE: Sight = Sight { right: DVec3::X, up: DVec3::NEG_Z };
+pub(in crate::sheet::set) const EDGE: Sight = Sight { right: DVec3::X, up: DVec3::NEG_Z };
 /// The section, seen along the stick from its first end.
 const SECTION: Sight = Sight { right: DVec3::Z, up: DVec3::Y };
 
 /// What a card has besides the drawing.
-pub(super) struct Card<'a> {
+pub(in crate::sheet::set) struct Card<'a> {
     /// The member that is drawn.
     pub member: &'a Member,
     /// Its head.
@@ -77,7 +77,7 @@ fn ripped(member: &Member) -> Option<(Length, Length)> {
 
 /// Every stretch along the stick with a cut, in order: between the ends of each line that does not run
 /// along it.
-fn cut_stretches(member: &Member, views: &[Shown]) -> Vec<(f64, f64)> {
+pub(in crate::sheet::set) fn cut_stretches(member: &Member, views: &[Shown]) -> Vec<(f64, f64)> {
     let solid = member.placed(&Axis::PATTERN);
     let mut all: Vec<(f64, f64)> = views
         .iter()
@@ -91,15 +91,19 @@ fn cut_stretches(member: &Member, views: &[Shown]) -> Vec<(f64, f64)> {
 }
 
 /// One view of a member: the direction of view, and its extent upward, inches of work.
-struct Shown {
-    sight: Sight,
-    low: f64,
-    high: f64,
-    name: &'static str,
+pub(in crate::sheet::set) struct Shown {
+    /// The direction of view.
+    pub(in crate::sheet::set) sight: Sight,
+    /// Its lowest place.
+    pub(in crate::sheet::set) low: f64,
+    /// Its highest place.
+    pub(in crate::sheet::set) high: f64,
+    /// Its name.
+    pub(in crate::sheet::set) name: &'static str,
 }
 
 /// The drawing of a card, `width` inches wide.
-pub(super) fn drawing(card: &Card<'_>, width: f64, writing: Writing) -> Drawing {
+pub(in crate::sheet::set) fn drawing(card: &Card<'_>, width: f64, writing: Writing) -> Drawing {
     let member = card.member;
     let section = &member.stick.section;
     let thick = section.thickness_in();
@@ -424,7 +428,7 @@ impl Sheet {
 }
 
 /// Lowest and highest place of anything on a drawing.
-fn extent(drawing: &Drawing) -> (f64, f64) {
+pub(in crate::sheet::set) fn extent(drawing: &Drawing) -> (f64, f64) {
     drawing
         .items
         .iter()
@@ -437,7 +441,13 @@ fn extent(drawing: &Drawing) -> (f64, f64) {
 }
 
 /// The lines of a view, its lower left corner at `low`.
-fn picture(member: &Member, view: &Shown, broken: &Broken, low: DVec2, drawing: &mut Drawing) {
+pub(in crate::sheet::set) fn picture(
+    member: &Member,
+    view: &Shown,
+    broken: &Broken,
+    low: DVec2,
+    drawing: &mut Drawing,
+) {
     let lift = |[a, b]: [DVec2; 2]| {
         let up = DVec2::Y * view.low / broken.ratio;
         vec![a + low - up, b + low - up]

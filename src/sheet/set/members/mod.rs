@@ -1,8 +1,8 @@
 //! The members other than the common rafter, each drawn from its own solid, and the square-cut ones in
 //! a table.
 
-mod broken;
-mod card;
+pub(super) mod broken;
+pub(super) mod card;
 mod rows;
 
 use crate::facts::datum::{Blank, Datum, Inches};
@@ -22,7 +22,7 @@ use card::{Card, beveled};
 #[cfg(test)]
 mod tests;
 
-const CAUTION: &str = "Caution: cut one, try it in its place, then the rest. Check every angle on a scrap. Short and narrow pieces are \
+pub(super) const CAUTION: &str = "Caution: cut one, try it in its place, then the rest. Check every angle on a scrap. Short and narrow pieces are \
      held by a clamp or a jig, never by hand; rips and bevels throw pieces back: guards, push sticks, eye protection.";
 
 /// Height of the head of the pieces in line, its words and the first row, inches.
@@ -75,7 +75,7 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
         flow.head("Square-cut sticks");
         // the stock of each is in the cutting plan, which may differ from the shortest stock
         let columns = keys!(StickJson: mark, what, count, section, blank_in, end_cuts);
-        flow.table(&cut_list("", frame, plain, columns, job.writing));
+        flow.table(&cut_list("", frame.sticks(), plain, columns, job.writing));
     }
     flow.finish()
 }
@@ -98,7 +98,7 @@ pub fn is_square(member: &Member) -> bool {
 }
 
 /// Members with the same section and cuts, which differ only in length; longest first.
-fn families<'a>(members: &[&'a Member]) -> Vec<Vec<&'a Member>> {
+pub(super) fn families<'a>(members: &[&'a Member]) -> Vec<Vec<&'a Member>> {
     let fine = |value: f64| (value * 1e4).round() as i64;
     let key = |member: &Member| {
         let section = &member.stick.section;
@@ -232,7 +232,7 @@ row! {
 
 /// The lengths of a family's members: of both faces if they differ, otherwise of both edges if one does
 /// not read as the blank does.
-fn lengths(job: &Job, family: &[&Member]) -> Table {
+pub(super) fn lengths(job: &Job, family: &[&Member]) -> Table {
     let tilted = family.first().is_some_and(|member| beveled(member));
     let rows = || family.iter().map(|member| Lengths::of(member));
     let more = rows().any(|row| {

@@ -42,7 +42,7 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
 fn table_of(matter: &Matter<'_>, job: &Job, level: Level) -> Table {
     let members = matter.frame.members.iter().filter(|member| level.shows(member.role));
     let columns = keys!(StickJson: mark, count, what, section, blank_in);
-    frame::cut_list(level.title(), matter.frame, members, columns, job.writing)
+    frame::cut_list(level.title(), matter.frame.sticks(), members, columns, job.writing)
 }
 
 #[cfg(test)]

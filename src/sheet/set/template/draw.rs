@@ -16,14 +16,14 @@ use super::chain::Chain;
 use super::tiles::Tiles;
 
 /// Room for the rulers below the work, and for the upright one at its right.
-const RULERS: f64 = 0.62;
-const UPRIGHT: f64 = 0.5;
+pub(in crate::sheet::set) const RULERS: f64 = 0.62;
+pub(in crate::sheet::set) const UPRIGHT: f64 = 0.5;
 /// Room for the arrow and the map of the pages at the right of the words.
 const MAP: DVec2 = DVec2::new(1.5, 0.8);
 /// From the middle of a cross to its ends.
-const CROSS: f64 = 0.15;
+pub(in crate::sheet::set) const CROSS: f64 = 0.15;
 
-const PRINT: &str = "Print at 100 % (actual size, no fit to page). Measure the rulers on this page: 4 in and 100 mm, \
+pub(in crate::sheet::set) const PRINT: &str = "Print at 100 % (actual size, no fit to page). Measure the rulers on this page: 4 in and 100 mm, \
      across and upright. If one is off, do not use the page.";
 const LAY: &str = "Lay it on the face of the stock, crown up, the ridge toward the right, the drawn edges on the stock's. \
      Hatched is waste. If it takes several pages, lay crosses with the same number over each other.";
@@ -31,7 +31,7 @@ const CAUTION: &str = "Caution: paper stretches and printers differ. Cut one pat
      pattern's sheet and try a pair on the walls before the stack is cut. Saws need their own precautions.";
 
 /// The last line of the title block.
-fn foot(job: &Job) -> String {
+pub(in crate::sheet::set) fn foot(job: &Job) -> String {
     format!("Full size: what the paper measures, the wood measures. {}", job.lengths())
 }
 
@@ -384,7 +384,7 @@ fn meet([a, b]: [DVec2; 2], [c, d]: [DVec2; 2]) -> bool {
 }
 
 /// The rulers to check the printer with: 4 in and 100 mm across, 4 in and 100 mm upright.
-fn rulers(area: Area, work: Area, drawing: &mut Drawing) {
+pub(in crate::sheet::set) fn rulers(area: Area, work: Area, drawing: &mut Drawing) {
     let low = area.low + DVec2::new(0.05, 0.1);
     let inch = 1.0;
     let ten_mm = 10.0 / 25.4;

@@ -4,8 +4,8 @@
 //! pages, [`draw`] draws a page.
 
 mod chain;
-mod draw;
-mod tiles;
+pub(super) mod draw;
+pub(super) mod tiles;
 
 use super::super::paper::{Job, Orientation, Page};
 use super::Matter;
@@ -20,7 +20,7 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
 
 /// A template for the ridge, one for the birdsmouth and one for the tail, each on as few pages as
 /// possible.
-fn of_rafter(rafter: &CommonRafter, job: &Job) -> Vec<Page> {
+pub(super) fn of_rafter(rafter: &CommonRafter, job: &Job) -> Vec<Page> {
     chains(rafter)
         .iter()
         .zip('A'..)

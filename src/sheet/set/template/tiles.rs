@@ -10,7 +10,7 @@ const OVERLAP: f64 = 0.6;
 
 /// The part of a template that each page shows, row by row from the top left.
 #[derive(Debug, Clone)]
-pub(super) struct Tiles {
+pub(in crate::sheet::set) struct Tiles {
     /// Pages side by side.
     pub(super) columns: usize,
     /// Pages one below the other.
@@ -22,17 +22,21 @@ pub(super) struct Tiles {
 
 /// A cross that is on every page which shows its place.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Cross {
+pub(in crate::sheet::set) struct Cross {
     /// Its number, from 1.
-    pub(super) number: usize,
+    pub(in crate::sheet::set) number: usize,
     /// Its place.
-    pub(super) at: DVec2,
+    pub(in crate::sheet::set) at: DVec2,
 }
 
 impl Tiles {
     /// What a chain shows, on pages with so much room each.
     pub(super) fn of(chain: &Chain, room: DVec2) -> Tiles {
-        let (low, high) = chain.reach;
+        Tiles::over(chain.reach, room)
+    }
+
+    /// What reaches from one corner to another, on pages with so much room each.
+    pub(in crate::sheet::set) fn over((low, high): (DVec2, DVec2), room: DVec2) -> Tiles {
         let whole = high - low;
         let along = |whole: f64, room: f64| {
             if whole <= room {
@@ -49,7 +53,7 @@ impl Tiles {
     }
 
     /// How many pages there are.
-    pub(super) fn count(&self) -> usize {
+    pub(in crate::sheet::set) fn count(&self) -> usize {
         self.columns * self.rows
     }
 
@@ -59,7 +63,7 @@ impl Tiles {
     }
 
     /// What a page shows.
-    pub(super) fn part(&self, number: usize) -> Area {
+    pub(in crate::sheet::set) fn part(&self, number: usize) -> Area {
         let (column, row) = self.cell(number);
         let up = self.rows - 1 - row;
         let low = self.low + self.step * DVec2::new(column as f64, up as f64);
@@ -67,7 +71,7 @@ impl Tiles {
     }
 
     /// The crosses: two in every strip that two neighbors share.
-    pub(super) fn crosses(&self) -> Vec<Cross> {
+    pub(in crate::sheet::set) fn crosses(&self) -> Vec<Cross> {
         let mut places = Vec::new();
         // two places along each page, clear of the strips at its ends
         let along = |count: usize, step: f64, size: f64| -> Vec<f64> {

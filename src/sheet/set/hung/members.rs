@@ -1,0 +1,75 @@
+//! Every other stick of any roof: those with cuts drawn, the square ones in a table.
+
+use crate::facts::frame::StickJson;
+use crate::facts::record::keys;
+use crate::frame::{Member, Role};
+
+use super::super::super::frame::cut_list;
+use super::super::super::paper::{Flow, Job, Orientation, Page};
+use super::super::Kind;
+use super::super::members::card::{self, Card};
+use super::super::members::{CAUTION, families, is_square, lengths};
+use super::alike::{Hand, kin};
+use super::matter::HungMatter;
+use super::{jacks, rafters};
+
+/// The sheets.
+pub(super) fn pages(matter: &HungMatter<'_>, job: &Job) -> Vec<Page> {
+    let is_shown_before = |role: Role| {
+        matches!(role, Role::Hip | Role::Valley)
+            || jacks::ROLES.contains(&role)
+            || rafters::ROLES.contains(&role)
+    };
+    let others = matter.frame.members.iter().filter(|member| !is_shown_before(member.role));
+    let (square, cut): (Vec<&Member>, Vec<&Member>) = others.partition(|member| is_square(member));
+    if square.is_empty() && cut.is_empty() {
+        return Vec::new();
+    }
+    let mut flow = Flow::new(job, Kind::Members.title(), Orientation::Portrait, 1, CAUTION);
+    flow.words(
+        "Angles in degrees: the first off a line square to the edges on the wide face, a tilt off square to that face. Tape marks run \
+         along an edge from its left end, on rafters from the ridge at the right.",
+    );
+    for family in families(&cut) {
+        let Some(member) = family.first() else { continue };
+        let marks: Vec<&str> = family.iter().map(|member| member.mark.as_str()).collect();
+        let marks = match marks.as_slice() {
+            [first, _, _, .., last] => format!("{first} to {last}"),
+            _ => marks.join(", "),
+        };
+        let section = member.stick.section.write(job.writing.units);
+        let count: usize = family.iter().map(|member| member.count()).sum();
+        let mut head = format!("{marks} {}, {count} of {section}", member.role.words());
+        let groups = kin(family.iter().copied());
+        if groups.len() > 1 {
+            head.push_str(&format!("; {} is drawn, the others differ in length only", member.mark));
+        }
+        // left and right ones are not one pattern
+        let mirrored: Vec<&str> = groups.iter().flat_map(|kin| kin.of(Hand::Mirrored).0).collect();
+        let words = match mirrored.is_empty() {
+            true => Vec::new(),
+            false => vec![format!("As in a mirror: {}.", mirrored.join(", "))],
+        };
+        let card = Card { member, head, words };
+        flow.gap(0.14);
+        let drawing = card::drawing(&card, flow.width(), job.writing);
+        let table = lengths(job, &family);
+        if groups.len() > 1 {
+            // the lengths stay beside the drawing as long as a page has room for both
+            let both = drawing.height + flow.table_height(&table);
+            if both <= flow.height() {
+                flow.need(both);
+            }
+        }
+        flow.drawing(drawing);
+        if groups.len() > 1 {
+            flow.table(&table);
+        }
+    }
+    if !square.is_empty() {
+        flow.head("Square-cut sticks");
+        let columns = keys!(StickJson: mark, what, count, section, blank_in, end_cuts);
+        flow.table(&cut_list("", matter.sticks(), square, columns, job.writing));
+    }
+    flow.finish()
+}
