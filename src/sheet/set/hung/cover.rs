@@ -165,7 +165,9 @@ fn heights(matter: &HungMatter<'_>, job: &Job) -> Table {
         }
         let names: Vec<&str> =
             edge.faces.iter().map(|face| roof.faces[*face].name.as_str()).collect();
-        let what = format!("{} of {}", edge.kind.words(), names.join(" and "));
+        let is_high = edge.kind == EdgeKind::Eave && edge.rises_out;
+        let kind = if is_high { "high eave" } else { edge.kind.words() };
+        let what = format!("{kind} of {}", names.join(" and "));
         let known =
             |(height, other): &(f64, String)| (height - edge.from.z).abs() < HAIR && *other == what;
         if !all.iter().any(known) {

@@ -61,7 +61,7 @@ fn cards(matter: &HungMatter<'_>, job: &Job, groups: &[Kin<'_>]) -> Vec<Page> {
     }
     let mut flow = Flow::new(job, "Other rafters", Orientation::Portrait, 1, caution::RAFTER);
     flow.words(
-        "Tape marks run along an edge from the ridge at the right on common rafters, from the left end on the others. Angles in degrees: the first off a line square \
+        "Tape marks run along an edge from the upper end at the right on common rafters, from the left end on the others. Angles in degrees: the first off a line square \
          to the edges on the wide face, a tilt off square to that face.",
     );
     for group in groups {

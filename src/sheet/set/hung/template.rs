@@ -10,7 +10,7 @@ use crate::measure::trim;
 
 use super::super::super::clip::clipped;
 use super::super::super::drawing::{Area, Drawing, Fill, Item, Pen, TEXT_HEIGHT, View};
-use super::super::super::paper::{HEAD, Job, LEADING, Orientation, Page, SMALL, lines};
+use super::super::super::paper::{HEAD, Job, LEADING, Orientation, Page, SMALL, lines, lines_of};
 use super::super::super::typeface::Weight;
 use super::super::super::{Anchor, drawing::Ink};
 use super::super::members::families;
@@ -111,10 +111,12 @@ fn sheet(
         );
     }
     words.push(PRINT.to_owned());
-    let count = |orientation| tiles(unfolded, orientation, &words, job).count();
+    // as long as the title of any of its pages
+    let longest = format!("{title}, 10 of 10, 1 to 1");
+    let count = |orientation| tiles(unfolded, orientation, (&longest, &words), job).count();
     let (upright, lying) = (Orientation::Portrait, Orientation::Landscape);
     let orientation = if count(upright) < count(lying) { upright } else { lying };
-    let tiles = tiles(unfolded, orientation, &words, job);
+    let tiles = tiles(unfolded, orientation, (&longest, &words), job);
     (0..tiles.count())
         .map(|number| {
             let title = match tiles.count() {
@@ -123,7 +125,7 @@ fn sheet(
             };
             let blank = job.open_with(&title, orientation, CAUTION, &foot(job));
             let (mut page, area) = (blank.page, blank.area);
-            let (head, work) = parts(area, &words);
+            let (head, work) = parts(area, &longest, &words);
             write_head(&title, &words, head, &mut page.drawing);
             let part = tiles.part(number);
             let view = View { scale: 1.0, origin: work.middle() - part.middle() };
@@ -140,23 +142,33 @@ fn sheet(
 }
 
 /// The head and the work of a page's area.
-fn parts(area: Area, words: &[String]) -> (Area, Area) {
-    let count: usize = words.iter().map(|words| lines(words, SMALL, area.size().x).len()).sum();
-    let text = HEAD * LEADING + count as f64 * SMALL * LEADING + 0.1;
+fn parts(area: Area, title: &str, words: &[String]) -> (Area, Area) {
+    let wide = area.size().x;
+    let count: usize = words.iter().map(|words| lines(words, SMALL, wide).len()).sum();
+    let titles = lines_of(title, HEAD, wide, Weight::Bold).len();
+    let text = titles as f64 * HEAD * LEADING + count as f64 * SMALL * LEADING + 0.1;
     let (head, rest) = area.split_top(text);
     let (work, _) = rest.split_top(rest.size().y - RULERS);
     (head, work.split_left(work.size().x - UPRIGHT).0)
 }
 
-fn tiles(unfolded: &Unfolded, orientation: Orientation, words: &[String], job: &Job) -> Tiles {
+fn tiles(
+    unfolded: &Unfolded,
+    orientation: Orientation,
+    (title, words): (&str, &[String]),
+    job: &Job,
+) -> Tiles {
     let blank = job.open_with("", orientation, CAUTION, &foot(job));
-    Tiles::over(unfolded.reach(), parts(blank.area, words).1.size())
+    Tiles::over(unfolded.reach(), parts(blank.area, title, words).1.size())
 }
 
 fn write_head(title: &str, words: &[String], head: Area, drawing: &mut Drawing) {
-    let mut y = head.high.y - HEAD;
-    drawing.bold(DVec2::new(head.low.x, y), format!("{title}, 1 to 1"), HEAD, Anchor::Start);
-    y -= HEAD * (LEADING - 1.0);
+    let mut y = head.high.y;
+    for line in lines_of(&format!("{title}, 1 to 1"), HEAD, head.size().x, Weight::Bold) {
+        y -= HEAD;
+        drawing.bold(DVec2::new(head.low.x, y), line, HEAD, Anchor::Start);
+        y -= HEAD * (LEADING - 1.0);
+    }
     for words in words {
         for line in lines(words, SMALL, head.size().x) {
             y -= SMALL;

@@ -14,7 +14,10 @@ use crate::measure::{Note, Writing};
 
 use super::super::super::Table;
 use super::super::super::drawing::{Anchor, Drawing};
-use super::super::super::paper::{Flow, HEAD, Job, LEADING, Orientation, Page, SMALL, lines};
+use super::super::super::paper::{
+    Flow, HEAD, Job, LEADING, Orientation, Page, SMALL, lines, lines_of,
+};
+use super::super::super::typeface::Weight;
 use super::super::order::sentence;
 use super::alike::{Kin, kin};
 use super::matter::HungMatter;
@@ -69,12 +72,16 @@ fn faces_differ(figures: &UnderEdgeJson) -> bool {
 
 /// A head over the whole width, with words under it.
 pub(super) fn head(title: &str, words: &str, wide: f64) -> Drawing {
+    let titles = lines_of(title, HEAD, wide, Weight::Bold);
     let list = lines(words, SMALL, wide);
-    let high = HEAD * LEADING + list.len() as f64 * SMALL * LEADING + 0.06;
+    let high = titles.len() as f64 * HEAD * LEADING + list.len() as f64 * SMALL * LEADING + 0.06;
     let mut drawing = Drawing::new(wide, high);
-    let mut y = high - HEAD;
-    drawing.bold(DVec2::new(0.0, y), title, HEAD, Anchor::Start);
-    y -= HEAD * (LEADING - 1.0);
+    let mut y = high;
+    for line in titles {
+        y -= HEAD;
+        drawing.bold(DVec2::new(0.0, y), line, HEAD, Anchor::Start);
+        y -= HEAD * (LEADING - 1.0);
+    }
     for line in list {
         y -= SMALL;
         drawing.text(DVec2::new(0.0, y), line, SMALL, Anchor::Start);
