@@ -81,6 +81,7 @@ fn sticks_of_an_l(bencher: Bencher<'_, '_>, count: usize) {
         subfascia: None,
         longest: inches(240.0),
         backed: false,
+        infill: None,
         deck: inches(0.5),
         laid_over: Vec::new(),
     };

@@ -1,7 +1,7 @@
 //! Ceiling joists, rafter ties and collar ties: everything level that holds a pair together.
 
 use crate::catalog::lumber::Section;
-use crate::geom::{Cut, DVec3, Plane};
+use crate::geom::DVec3;
 use crate::key;
 use crate::measure::Amount::Inches;
 use crate::measure::Note;
@@ -9,16 +9,14 @@ use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::{HAIR, LAST_BITS};
 use crate::plan::{GablePlan, Joists, Meeting};
 
+use super::across::{Crossing, Joist};
 use super::beside::{joist_face, tie_bottom, tie_places};
 use super::common::CannotBuild;
 use super::member::{Members, end};
 use super::pair::Pair;
 use super::role::Role;
 use super::site::{EaveSide, Site};
-use super::stick::{Axis, Trim};
-
-/// Least length of a splice piece on each side of the joint, inches (common practice).
-const SPLICE_EACH_SIDE_IN: f64 = 12.0;
+use super::stick::Axis;
 
 /// Adds joists or ties, and collar ties.
 pub(super) fn add(
@@ -174,22 +172,16 @@ fn refuse_joists(plan: &GablePlan, site: &Site) -> Result<(), CannotBuild> {
     })
 }
 
-/// The plumb plane `y` inches in from eave A's building line, its outside toward eave B.
-fn toward_b(y: f64) -> Plane {
-    Plane::through(DVec3::Y * y, DVec3::Y)
-}
-
-/// An axis along y from `from` at height `bottom`, with the middle of the thickness at `x`.
-fn level_axis(x: f64, from: f64, bottom: f64) -> Axis {
-    Axis { origin: DVec3::new(x, from, bottom), along: DVec3::Y, up: DVec3::Z }
-}
-
-/// The two roof planes as clips of a level stick.
-fn clips(site: &Site) -> [Trim; 2] {
-    EaveSide::BOTH.map(|eave| Trim {
-        name: "clip to the roof plane",
-        cut: Cut::off(site.roof_plane(eave, 0.0)),
-    })
+/// The gable as a block that joists and ties cross.
+fn crossing(site: &Site) -> Crossing {
+    Crossing {
+        origin: DVec3::ZERO,
+        along: DVec3::X,
+        across: DVec3::Y,
+        span: site.span,
+        reach: (site.start, site.span - site.start),
+        slopes: EaveSide::BOTH.map(|eave| site.roof_plane(eave, 0.0)).into(),
+    }
 }
 
 fn joist(
@@ -199,61 +191,17 @@ fn joist(
     members: &mut Members,
 ) -> Result<(), CannotBuild> {
     let bottom = tie_bottom(plan);
-    let half = plan.joist.thickness_in() / 2.0;
-    let face = |eave: EaveSide| joist_face(plan, site, pair, eave);
-    let mut run = |eave: EaveSide, from: f64, to: f64, outer: [bool; 2]| {
-        let x = face(eave) + half;
-        let name = |outer: bool| if outer { "plumb cut" } else { "square cut" };
-        let mut trims =
-            vec![end(name(outer[0]), toward_b(from).flipped()), end(name(outer[1]), toward_b(to))];
-        trims.extend(clips(site));
-        // described from its own eave, so that the joists of both eaves are one pattern
-        let axis = level_axis(x, from, bottom);
-        if eave == EaveSide::B {
-            let axis = Axis { origin: DVec3::new(x, to, bottom), along: -DVec3::Y, up: DVec3::Z };
-            trims.swap(0, 1);
-            trims.swap(2, 3);
-            members.add(Role::CeilingJoist, &plan.joist, axis, &trims)
-        } else {
-            members.add(Role::CeilingJoist, &plan.joist, axis, &trims)
-        }
+    let joist = Joist {
+        section: plan.joist.clone(),
+        bottom,
+        bearing: plan.bearing.map(|bearing| (bearing.inches(), plan.meeting, plan.lap.inches())),
+        heel_reach: heel_reach(site, bottom + plan.joist.depth_in()),
     };
-    let Some(bearing) = plan.bearing.map(InInches::inches) else {
-        return run(EaveSide::A, site.start, site.span - site.start, [true, true]);
-    };
-    let half_lap = match plan.meeting {
-        Meeting::Splice => 0.0,
-        Meeting::Offset | Meeting::Filler => plan.lap.inches() / 2.0,
-    };
-    run(EaveSide::A, site.start, bearing + half_lap, [true, false])?;
-    run(EaveSide::B, bearing - half_lap, site.span - site.start, [false, true])?;
-    match plan.meeting {
-        Meeting::Offset => Ok(()),
-        Meeting::Splice => {
-            let each = plan.lap.inches().max(SPLICE_EACH_SIDE_IN);
-            let x = face(EaveSide::A) + half + pair.joist_side * plan.joist.thickness_in();
-            let mut trims = vec![
-                end("square cut", toward_b(bearing - each).flipped()),
-                end("square cut", toward_b(bearing + each)),
-            ];
-            trims.extend(clips(site));
-            let axis = level_axis(x, bearing - each, bottom);
-            members.add(Role::SplicePiece, &plan.joist, axis, &trims)
-        }
-        Meeting::Filler => {
-            // from the building line in to where the rafter is clear above the joist
-            let length = heel_reach(site, bottom + plan.joist.depth_in());
-            let x = face(EaveSide::A) + half;
-            let axis =
-                Axis { origin: DVec3::new(x, site.span, bottom), along: -DVec3::Y, up: DVec3::Z };
-            let mut trims = vec![
-                end("plumb cut", toward_b(site.span - site.start)),
-                end("square cut", toward_b(site.span - length).flipped()),
-            ];
-            trims.extend(clips(site).into_iter().rev());
-            members.add(Role::Filler, &plan.joist, axis, &trims)
-        }
+    let [face_a, face_b] = EaveSide::BOTH.map(|eave| joist_face(plan, site, pair, eave));
+    for stick in crossing(site).joist(&joist, (face_a, face_b), pair.joist_side) {
+        members.add(stick.role, &stick.section, stick.axis, &stick.trims)?;
     }
+    Ok(())
 }
 
 /// Level length from the building line to where the rafter's bottom edge is `height` above the plate.
@@ -271,21 +219,8 @@ fn level_tie(
     role: Role,
     members: &mut Members,
 ) -> Result<(), CannotBuild> {
-    let x = x + section.thickness_in() / 2.0;
-    let axis = level_axis(x, 0.0, bottom);
-    let plumb = [
-        end("plumb cut", toward_b(site.start).flipped()),
-        end("plumb cut", toward_b(site.span - site.start)),
-    ];
-    let [clip_a, clip_b] = clips(site);
-    let trims = if bottom >= site.roof_height(site.start) {
-        let named = |trim: Trim| Trim { name: "cut to the roof plane", ..trim };
-        vec![named(clip_a), named(clip_b)]
-    } else {
-        let [near, far] = plumb;
-        vec![near, far, clip_a, clip_b]
-    };
-    members.add(role, section, axis, &trims)
+    let tie = crossing(site).tie((role, section), bottom, x);
+    members.add(role, section, tie.axis, &tie.trims)
 }
 
 /// Height of the bottom of the collar ties above the plate, inches.
@@ -362,7 +297,7 @@ fn collars(
             let trims = [
                 end("cut to the rafter's bottom edge", site.rafter_bottom(EaveSide::B).flipped()),
                 end("cut to the roof plane", site.roof_plane(EaveSide::B, 0.0)),
-                end("plumb cut", toward_b(site.run + site.half_ridge).flipped()),
+                end("plumb cut", crossing(site).toward_b(site.run + site.half_ridge).flipped()),
             ];
             members.add(Role::CollarFiller, &section, axis, &trims)?;
         }

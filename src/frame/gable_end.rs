@@ -1,23 +1,16 @@
 //! The gable end walls above the plate: studs under the end rafters, around a vent opening.
 
-use crate::geom::{Cut, DVec3, Plane};
+use crate::geom::{DVec3, Plane};
 use crate::measure::Note;
 use crate::measure::quantity::{InInches, inches};
-use crate::measure::tolerance::LAST_BITS;
 use crate::plan::{GablePlan, Vent};
 
 use super::common::CannotBuild;
+use super::end_wall::{EndWall, SHORTEST_STUD_IN};
 use super::member::{Members, end};
 use super::role::Role;
 use super::site::{EaveSide, Site};
-use super::stick::{Axis, Trim};
-
-/// Studs shorter than this at their short side are left out, inches (common practice).
-const SHORTEST_STUD_IN: f64 = 3.0;
-
-/// If a stud at the peak has less than this under each rafter, it goes under the ridge board, inches
-/// (common practice).
-const LEAST_UNDER_RAFTER_IN: f64 = 0.25;
+use super::stick::Axis;
 
 /// Adds the studs and the vent frame of both gables.
 pub(super) fn add(
@@ -58,17 +51,27 @@ pub(super) fn add(
     }
     for x in [0.0, site.length - deep] {
         for &(middle, from, to) in &places {
-            stud(plan, site, x, middle, (from, to), members)?;
+            let stud = wall(plan, site, x).stud(middle, (from, to));
+            members.add(stud.role, &stud.section, stud.axis, &stud.trims)?;
         }
         vent_frame(plan, site, x, members)?;
     }
     Ok(())
 }
 
-/// Height at the short side of a stud of half width `half` with its middle at `y`, inches.
-fn short_side(site: &Site, y: f64, half: f64) -> f64 {
-    let outer = (y - site.run).abs() + half;
-    (site.run - outer - site.seat) * site.tangent
+/// The wall of one gable, its studs from `x` on.
+fn wall(plan: &GablePlan, site: &Site, x: f64) -> EndWall {
+    EndWall {
+        origin: DVec3::X * x,
+        along: DVec3::X,
+        across: DVec3::Y,
+        stud: plan.stud.clone(),
+        peak: site.run,
+        half_ridge: site.half_ridge,
+        ridge_bottom: ridge_bottom(site),
+        bottoms: EaveSide::BOTH.map(|eave| site.rafter_bottom(eave)).into(),
+        ridge_faces: EaveSide::BOTH.map(|eave| site.ridge_face(eave)).into(),
+    }
 }
 
 /// Bottom of the ridge board above the plate, inches; infinite without a ridge board.
@@ -79,7 +82,7 @@ fn ridge_bottom(site: &Site) -> f64 {
 /// True if the studs beside a vent opening, and the ridge board over it, leave room over its sill.
 fn fits(plan: &GablePlan, site: &Site, vent: &Vent) -> bool {
     let half = plan.stud.thickness_in() / 2.0;
-    let flank = short_side(site, site.run + vent.width.inches() / 2.0 + half, half);
+    let flank = wall(plan, site, 0.0).short_side(site.run + vent.width.inches() / 2.0 + half);
     let sill = vent.sill.inches();
     flank >= SHORTEST_STUD_IN.max(sill) && ridge_bottom(site) > sill
 }
@@ -93,90 +96,25 @@ fn has_head(plan: &GablePlan, site: &Site, vent: &Vent) -> bool {
 /// Every stud: its middle along y, the height of its foot, and its top if it does not end at the
 /// rafter.
 fn studs(plan: &GablePlan, site: &Site) -> Vec<(f64, f64, Option<f64>)> {
+    let wall = wall(plan, site, 0.0);
     let half = plan.stud.thickness_in() / 2.0;
-    let spacing = plan.gable_spacing.inches();
-    let tall_enough = |y: f64| short_side(site, y, half) >= SHORTEST_STUD_IN;
-    let mut list = Vec::new();
     let first = plan.vent.map_or(0.0, |vent| vent.width.inches() / 2.0 + half);
-    let mut out = first;
-    while tall_enough(site.run + out) {
-        list.push((site.run - out, 0.0, None));
-        if out > 0.0 {
-            list.push((site.run + out, 0.0, None));
-        }
-        out += spacing;
-    }
+    let places = wall.from_peak(plan.gable_spacing.inches(), first);
+    let mut list: Vec<(f64, f64, Option<f64>)> =
+        places.into_iter().map(|middle| (middle, 0.0, None)).collect();
     if let Some(vent) = plan.vent {
         let thick = plan.stud.thickness_in();
         let (sill, head) = (vent.sill.inches(), (vent.sill + vent.height).inches());
         if sill - thick >= SHORTEST_STUD_IN {
             list.push((site.run, 0.0, Some(sill - thick)));
         }
-        let above = short_side(site, site.run, half) - head - thick;
+        let above = wall.short_side(site.run) - head - thick;
         if has_head(plan, site, &vent) && above >= SHORTEST_STUD_IN {
             list.push((site.run, head + thick, None));
         }
     }
     list.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)));
     list
-}
-
-fn stud(
-    plan: &GablePlan,
-    site: &Site,
-    x: f64,
-    middle: f64,
-    (from, to): (f64, Option<f64>),
-    members: &mut Members,
-) -> Result<(), CannotBuild> {
-    let half = plan.stud.thickness_in() / 2.0;
-    // the stud's wide side runs along x, so its blade tilt is the slope of the rafter
-    let axis = |turn: f64| Axis {
-        origin: DVec3::new(x, middle, from),
-        along: DVec3::Z,
-        up: DVec3::X * turn,
-    };
-    let foot = end("square cut", Plane::through(DVec3::Z * from, -DVec3::Z));
-    if let Some(to) = to {
-        let head = end("square cut", Plane::through(DVec3::Z * to, DVec3::Z));
-        return members.add(Role::GableStud, &plan.stud, axis(1.0), &[foot, head]);
-    }
-    // every stud looks the same from its own side of the peak: turn those beyond the peak around
-    let beyond = middle > site.run + LAST_BITS;
-    let eave = if beyond { EaveSide::B } else { EaveSide::A };
-    let bevel = "beveled to the rafter";
-    let at_peak = (middle - site.run).abs() < half + site.half_ridge + LAST_BITS;
-    let has_ridge = at_peak && site.half_ridge > 0.0;
-    let ridge_bottom = ridge_bottom(site);
-    let square =
-        end("square under the ridge board", Plane::through(DVec3::Z * ridge_bottom, DVec3::Z));
-    // how much of it reaches past the ridge board's face under a rafter, and how low that rafter is
-    // there
-    let past = (middle - site.run).abs() + half - site.half_ridge;
-    let board_is_lowest = ridge_bottom <= short_side(site, middle, half);
-    let trims = if has_ridge && (board_is_lowest || past < LEAST_UNDER_RAFTER_IN) {
-        // it carries the ridge board; if the rafters' plumb cuts reach past the board's bottom, the
-        // stud's extra thickness is cut away beside them
-        let eased = EaveSide::BOTH.map(|eave| Trim {
-            name: "eased beside the rafter",
-            cut: Cut::out([site.rafter_bottom(eave), site.ridge_face(eave)]),
-        });
-        [vec![foot, square], eased.to_vec()].concat()
-    } else if at_peak {
-        // it is under the rafters of both sides, and a deep ridge board may be between them
-        let both = EaveSide::BOTH.map(|eave| end(bevel, site.rafter_bottom(eave)));
-        let under = if has_ridge { vec![square] } else { Vec::new() };
-        [vec![foot], both.to_vec(), under].concat()
-    } else {
-        vec![foot, end(bevel, site.rafter_bottom(eave))]
-    };
-    let axis = if beyond {
-        let deep = plan.stud.depth_in();
-        Axis { origin: DVec3::new(x + deep, middle, from), along: DVec3::Z, up: -DVec3::X }
-    } else {
-        axis(1.0)
-    };
-    members.add(Role::GableStud, &plan.stud, axis, &trims)
 }
 
 /// Sill and head of the vent opening: studs laid flat between the two beside it.

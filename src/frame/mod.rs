@@ -7,12 +7,14 @@
 //! y from one eave wall's outer framing face toward the ridge, z up from the top of
 //! the plate.
 
+mod across;
 mod beside;
 mod boards;
 mod ceiling;
 pub mod common;
 pub mod eave;
 mod eave_boards;
+mod end_wall;
 pub mod erection;
 pub mod gable;
 mod gable_end;

@@ -89,6 +89,14 @@ pub struct WallLine {
     pub slope: Option<Slope>,
 }
 
+impl WallLine {
+    /// True for the end wall of a gable that the roof reaches past.
+    #[must_use]
+    pub fn has_rake(&self) -> bool {
+        matches!(self.wall, Wall::Near | Wall::Far) && self.slope.is_none() && self.reach > 0.0
+    }
+}
+
 impl Axes {
     /// The walls of the block, with their plates and how far the roof reaches past each.
     pub(super) fn walls(&self, block: &str, plates: [f64; 4], reaches: [f64; 4]) -> Vec<WallLine> {

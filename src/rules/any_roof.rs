@@ -4,13 +4,15 @@
 
 use crate::catalog::code_rules::RuleId;
 use crate::catalog::sizes::sizes;
-use crate::frame::HungFrame;
 use crate::frame::hung::lines::{Line, LineOf};
+use crate::frame::hung::tied::tied;
+use crate::frame::hung::told::opens;
+use crate::frame::{HungFrame, Role};
 use crate::measure::Amount::{Inches, RiseIn12};
 use crate::measure::Note;
 use crate::measure::quantity::{InInches, square_inches};
 use crate::measure::tolerance::{HAIR, LAST_BITS};
-use crate::plan::ChecksPlan;
+use crate::plan::{ChecksPlan, Joists};
 use crate::strength::loads::{psf_figure, roof_live_rule};
 
 use super::book::Code;
@@ -56,7 +58,9 @@ pub fn findings(frame: &HungFrame, checks: &ChecksPlan) -> Vec<Finding> {
             roof.notch(),
             roof.bearing(),
             roof.ties(),
+            roof.alone(),
             roof.hip_ends(),
+            roof.joists_at_openings(),
             roof.openings(),
             roof.carrying(),
             Some(roof.rafter_span()),
@@ -75,7 +79,7 @@ pub fn findings(frame: &HungFrame, checks: &ChecksPlan) -> Vec<Finding> {
 }
 
 /// Cautious words of every finding that rests on ties.
-const WITHOUT_TIES: &str = "the tables assume joists or ties at the plate on both sides of the ridge, and none are framed here: see the finding on ties";
+const WITHOUT_TIES: &str = "the tables assume joists or ties at the plate on both sides of the ridge: see the findings on ties";
 
 struct Roof<'a> {
     frame: &'a HungFrame,
@@ -196,22 +200,76 @@ impl Roof<'_> {
             (_, true) => finding.verdict(Verdict::NeedsDesign).note(
                 "plates of unlike height: no joist runs from plate to plate, and the heel joint table is for level ties",
             ),
-            _ => finding.note(
-                "ceiling joists and rafter ties are not framed here yet, so nothing says how the rafters are held together: join joists or ties to both rafters of every pair, nailed by the heel joint table",
-            ),
+            _ => {
+                let tied = tied(&self.frame.hung);
+                if tied.pairs == 0 || self.code.plan().joists == Joists::None {
+                    finding.verdict(Verdict::NeedsDesign).note(
+                        "nothing ties opposite rafters: a wall or an engineered ridge beam carries the ridge",
+                    )
+                } else {
+                    finding.or_design().held(Unit::Count, tied.held as f64, Sense::AtLeast, tied.pairs as f64).note(
+                        "pairs of opposite rafters between the end walls with a joist or a tie face to face with both, of all such pairs; its nails are not counted here: take them from the heel joint table",
+                    )
+                }
+            }
         })
+    }
+
+    /// Rafters on a plate that have no rafter opposite them.
+    fn alone(&self) -> Option<Finding> {
+        self.leans().then_some(())?;
+        let tied = tied(&self.frame.hung);
+        let first = tied.alone.first()?;
+        Some(
+            self.code
+                .of_rule(RuleId::CjContinuity, "rafters without an opposite one on a plate")?
+                .verdict(Verdict::NeedsDesign)
+                .told()
+                .note(format!(
+                    "{}, the first {first}: beside a wing's opening or where layouts differ; what holds their feet is the ceiling and the beam under it",
+                    tied.alone.len()
+                )),
+        )
+    }
+
+    /// What the joists lie on where a wing opens into the block that it stands before.
+    fn joists_at_openings(&self) -> Option<Finding> {
+        let joists = self.frame.hung.sticks.iter().any(|stick| stick.role == Role::CeilingJoist);
+        let open: Vec<&str> =
+            opens(&self.frame.hung.ground).map(|wall| wall.block.as_str()).collect();
+        (joists && !open.is_empty()).then_some(())?;
+        Some(
+            self.code
+                .of_rule(RuleId::CjContinuity, "what carries ceiling joists where a wing opens")?
+                .verdict(Verdict::NeedsDesign)
+                .told()
+                .note(format!(
+                    "joists end on the plate line before {}: the header or beam there is not sized here",
+                    open.join(", ")
+                )),
+        )
     }
 
     /// Hip ends: nothing runs opposite their jacks.
     fn hip_ends(&self) -> Option<Finding> {
         self.lines(&[LineOf::Hip]).next()?;
-        Some(
-            self.code
-                .of_rule(RuleId::CjPerpendicularTie, "what ties the hip ends")?
-                .verdict(Verdict::NeedsDesign)
-                .told()
-                .note("no rafter stands opposite the jacks and commons of a hip end, and joists run across them: ties or stub joists from the plate back to the first joists, or a designed ridge and hips"),
-        )
+        let finding = self
+            .code
+            .of_rule(RuleId::CjPerpendicularTie, "what ties the hip ends")?
+            .verdict(Verdict::NeedsDesign)
+            .told();
+        let tied = tied(&self.frame.hung);
+        let sides = format!(
+            "a joist or a tie lies face to face with both jacks of {} of the {} pairs over the side walls",
+            tied.jacks_held, tied.jacks
+        );
+        let has_stubs = self.frame.hung.sticks.iter().any(|stick| stick.role == Role::StubJoist);
+        let finding = finding.note(if has_stubs {
+            "no rafter stands opposite the jacks and commons of a hip end; stub joists run from its plate to the first joist across (common practice): how far the tie goes on into the ceiling, and its nails, are to be designed"
+        } else {
+            "no rafter stands opposite the jacks and commons of a hip end, and joists run across them: ties or stub joists from the plate back to the first joists, or a designed ridge and hips"
+        });
+        Some(if tied.jacks > 0 { finding.note(sides) } else { finding })
     }
 
     /// Openings in the roof: their headers and trimmers are framed, but no figure here is held against them.
@@ -266,6 +324,9 @@ impl Roof<'_> {
         let mut longest = (0.0, "");
         for hung in &self.frame.hung.sticks {
             let (Some(face), Some(stick)) = (hung.face, hung.stick()) else { continue };
+            if hung.role == Role::BargeRafter {
+                continue;
+            }
             let up = ground.faces[face].up;
             let corners = stick.solid().corners().map(|corner| corner.truncate().dot(up));
             let (foot, head) = corners

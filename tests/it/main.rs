@@ -28,6 +28,7 @@ mod exports;
 mod first_screen;
 mod fit_command;
 mod fits;
+mod fitted_in;
 mod folders;
 mod frames;
 mod hints;

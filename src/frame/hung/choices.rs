@@ -2,6 +2,7 @@
 
 use crate::catalog::lumber::Section;
 use crate::measure::Length;
+use crate::plan::GablePlan;
 
 /// Sections, spacing and cuts of the sticks that hang on faces and edges.
 #[derive(Debug, Clone, PartialEq)]
@@ -32,6 +33,8 @@ pub struct Choices {
     pub laid_over: Vec<String>,
     /// True if edge sticks are backed: their top corners cut to the faces. False if they are dropped instead.
     pub backed: bool,
+    /// The plan of what stands between and beside the rafters: joists and ties, gable ends, rakes, blocks. `None` for none of it.
+    pub infill: Option<Box<GablePlan>>,
 }
 
 impl Choices {

@@ -8,10 +8,11 @@ use crate::frame::role::Role;
 use crate::measure::quantity::{Angle, inches, radians};
 use crate::measure::{Amount, Length, Note};
 use crate::plan::{Blocking, GablePlan, Joists};
-use crate::roof::{EdgeKind, Shape};
+use crate::roof::{EdgeKind, Shape, WallLine};
 
 use super::choices::Choices;
 use super::fits::misfit;
+use super::left_out::LeftOut;
 use super::marks::{self, MarkRow};
 use super::measured::{self, StickEnd, UnderEdgeStory};
 use super::{HungRoof, patterns, sticks_of, told};
@@ -106,23 +107,32 @@ impl HungFrame {
         let has = |role: Role| self.members.iter().any(|member| member.role == role);
         let edge = |kind: EdgeKind| self.hung.seen.edges.iter().any(|edge| edge.kind == kind);
         let has_gable = edge(EdgeKind::Rake);
+        let has_joists = plan.joists == Joists::Beside;
+        let has_rake = has_gable && self.hung.ground.walls.iter().any(WallLine::has_rake);
         let lacks = [
-            (plan.joists != Joists::None && !has(Role::CeilingJoist), "ceiling joists"),
-            (plan.joists == Joists::Across && !has(Role::RafterTie), "rafter ties"),
-            (plan.collars && !has(Role::CollarTie), "collar ties"),
-            (plan.gable_studs && has_gable && !has(Role::GableStud), "gable studs"),
-            (
-                plan.rake > inches(0.0) && has_gable && !has(Role::BargeRafter),
-                "barge rafters and what carries the rake overhang",
-            ),
-            (plan.blocking != Blocking::None && !has(Role::Blocking), "blocking over the plates"),
-            (plan.soffit_framing && !has(Role::SoffitLookout), "soffit framing"),
+            (has_joists, Role::CeilingJoist, "ceiling joists"),
+            (plan.joists == Joists::Across, Role::RafterTie, "rafter ties"),
+            (plan.collars && edge(EdgeKind::Ridge), Role::CollarTie, "collar ties"),
+            (plan.gable_studs && has_gable, Role::GableStud, "gable studs"),
+            (has_rake, Role::BargeRafter, "barge rafters and what carries the rake overhang"),
+            (plan.blocking != Blocking::None, Role::Blocking, "blocking over the plates"),
+            (plan.soffit_framing, Role::SoffitLookout, "soffit framing"),
         ];
-        let mut words: Vec<String> = lacks
-            .into_iter()
-            .filter(|(lacks, _)| *lacks)
-            .map(|(_, words)| words.to_owned())
-            .collect();
+        let mut words: Vec<String> = Vec::new();
+        if plan.joists == Joists::Across {
+            words.push("ceiling joists across the rafters".to_owned());
+        }
+        // where a part lacks them, that and the reason; otherwise what is missing altogether
+        let few = |role: Role| self.hung.left_out.iter().filter(move |left| left.role == role);
+        for (wanted, role, all) in lacks {
+            if few(role).next().is_none() && wanted && !has(role) {
+                words.push(all.to_owned());
+            }
+        }
+        words.extend(self.hung.left_out.iter().map(LeftOut::told));
+        if plan.vent.is_some() && has_gable {
+            words.push("vents in the gables".to_owned());
+        }
         if !self.hung.without_boards.is_empty() {
             let faces = self.hung.without_boards.join(", ");
             words.push(format!("fascia and sub-fascia at the eaves of {faces}"));
@@ -157,6 +167,7 @@ impl Choices {
             deck: blocks.deck,
             laid_over: blocks.laid_over.clone(),
             backed: blocks.backed,
+            infill: Some(Box::new(plan.clone())),
         }
     }
 }
@@ -175,6 +186,7 @@ fn notes(plan: &GablePlan, hung: &HungRoof, members: &[Member]) -> Vec<Note> {
         )));
     }
     notes.extend(told::notes(&hung.ground));
+    notes.extend(told::of_ceiling(&hung.ground, &hung.sticks));
     if plan.blocks.shed {
         let height_b = plan.wall_height + plan.rafter.span * plan.rafter.pitch.tangent();
         notes.push(Note::with(

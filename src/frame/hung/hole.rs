@@ -1,13 +1,16 @@
 //! A hole in a face, with what frames it.
 
 use crate::catalog::lumber::Section;
-use crate::geom::{DVec2, Plane};
+use crate::geom::{Cell, DVec2, DVec3, Plane, Solid};
 
 use super::face::{Bound, End, FaceAxes, Rim};
 
 /// Air between wood and a masonry chimney that stands inside the building or in its outer wall, inches (IRC R1003.18, 2015 to
 /// 2024).
 pub const CHIMNEY_GAP_IN: f64 = 2.0;
+
+/// Farther down or up than any stick of a roof is, inches.
+const FAR_IN: f64 = 1e4;
 
 /// A framed opening in a face. Its clear edges are measured on the face, where the rafters' top edges are.
 #[derive(Debug, Clone, PartialEq)]
@@ -38,6 +41,14 @@ impl Hole {
         let edge = if end == End::Low { self.up.0 } else { self.up.1 };
         let normal = if self.is_plumb { axes.up.extend(0.0) } else { axes.uphill() };
         Plane::through(axes.point(self.reach.0, edge) + normal * aside, normal)
+    }
+
+    /// The space under and over it that stays clear all the way down through the building.
+    pub(super) fn shaft(&self, axes: &FaceAxes) -> Solid {
+        let ((low, high), (from, to)) = (self.reach, self.up);
+        let corner = axes.plan(low, from).extend(-FAR_IN);
+        let (along, up) = (axes.along * (high - low), axes.up * (to - from));
+        Cell::from_box(corner, along.extend(0.0), up.extend(0.0), DVec3::Z * (2.0 * FAR_IN)).into()
     }
 
     /// How thick a whole header is, square to its wide face.

@@ -4,7 +4,7 @@ use std::collections::HashSet;
 
 use crate::frame::role::Role;
 use crate::frame::stick::{Stick, Trim};
-use crate::geom::Plane;
+use crate::geom::{DVec2, DVec3, Plane};
 use crate::measure::tolerance::HAIR;
 use crate::roof::{Wall, WallLine};
 
@@ -56,6 +56,14 @@ pub fn rows(ground: &Ground, sticks: &[Hung]) -> Vec<MarkRow> {
 
 fn along_plates(ground: &Ground, sticks: &[Hung]) -> Vec<MarkRow> {
     let half = ground.half_rafter;
+    let resting: Vec<(&Hung, DVec3, DVec3)> = sticks
+        .iter()
+        .filter(|stick| rests_on_plates(stick.role))
+        .filter_map(|stick| {
+            let (low, high) = stick.stick()?.solid().bounds()?;
+            Some((stick, low, high))
+        })
+        .collect();
     let mut rows = Vec::new();
     for wall in &ground.walls {
         let along = (wall.to - wall.from).normalize();
@@ -85,22 +93,81 @@ fn along_plates(ground: &Ground, sticks: &[Hung]) -> Vec<MarkRow> {
             });
             let length = wall.from.distance(wall.to);
             rows.push(MarkRow {
-                on: match wall.block.as_str() {
-                    "main" => format!("plate {}", wall.wall.word()),
-                    block => format!("plate {block}.{}", wall.wall.word()),
-                },
-                from: if ground.dormer(&wall.block).is_some() {
-                    "front of the dormer, framing face"
-                } else {
-                    corner(wall)
-                },
+                on: plate_of(wall),
+                from: hook_of(ground, wall),
                 face: name.clone(),
                 length,
                 marks: marks.filter(|mark| mark.at > -HAIR && mark.at < length).collect(),
             });
         }
+        // what else rests on the plate is marked with its first rafters, or on its own
+        let marks = resting.iter().filter_map(|one| rests(ground, wall, one));
+        let marks: Vec<RafterMark> = marks.collect();
+        let on = plate_of(wall);
+        match rows.iter_mut().find(|row: &&mut MarkRow| row.on == on && !row.marks.is_empty()) {
+            Some(row) => row.marks.extend(marks),
+            None => rows.push(MarkRow {
+                on,
+                from: hook_of(ground, wall),
+                face: String::new(),
+                length: wall.from.distance(wall.to),
+                marks,
+            }),
+        }
     }
     rows
+}
+
+/// True for what lies or stands on plates beside the rafters and has a mark there.
+fn rests_on_plates(role: Role) -> bool {
+    matches!(
+        role,
+        Role::CeilingJoist | Role::StubJoist | Role::Filler | Role::RafterTie | Role::GableStud
+    )
+}
+
+/// The mark of a stick on the plate of a wall, if it rests on it.
+fn rests(
+    ground: &Ground,
+    wall: &WallLine,
+    (stick, low, high): &(&Hung, DVec3, DVec3),
+) -> Option<RafterMark> {
+    if (low.z - ground.plate_top(wall)).abs() > HAIR {
+        return None;
+    }
+    let along = (wall.to - wall.from).normalize();
+    let reach = |direction: DVec2| {
+        let ends = [low.truncate(), high.truncate()].map(|end| (end - wall.from).dot(direction));
+        (ends[0].min(ends[1]), ends[0].max(ends[1]))
+    };
+    let (from, to) = reach(along);
+    let (outer, inner) = reach(-wall.out);
+    let over = from > -HAIR && to < wall.from.distance(wall.to) + HAIR;
+    // what runs along the wall on another one's plate is none of it
+    let across = to - from < inner - outer || stick.role == Role::GableStud;
+    let on_it = outer < ground.plate - HAIR && inner > HAIR;
+    (over && across && on_it).then(|| RafterMark {
+        at: from,
+        covers: to - from,
+        id: stick.id.clone(),
+    })
+}
+
+/// The plate of a wall, of a wing or a dormer with its name.
+fn plate_of(wall: &WallLine) -> String {
+    match wall.block.as_str() {
+        "main" => format!("plate {}", wall.wall.word()),
+        block => format!("plate {block}.{}", wall.wall.word()),
+    }
+}
+
+/// Where the tape is hooked for the marks of a plate.
+fn hook_of(ground: &Ground, wall: &WallLine) -> &'static str {
+    if ground.dormer(&wall.block).is_some() {
+        "front of the dormer, framing face"
+    } else {
+        corner(wall)
+    }
 }
 
 /// The corner of the building where the tape is hooked for the marks of a plate.

@@ -5,11 +5,15 @@
 //! sticks under ridges, hips and valleys are lines; where lines meet, one goes through and the others are cut to its sides.
 //! Every cut is a plane of what the stick meets: no kind of roof has a rule of its own.
 
+mod blocks;
 mod boards;
 pub mod cannot;
+mod ceiling;
 pub mod choices;
+mod collars;
 mod dormers;
 mod edges;
+mod ends;
 pub mod face;
 pub mod fits;
 pub mod framed;
@@ -17,6 +21,7 @@ pub mod ground;
 pub mod hole;
 pub mod holes;
 mod laid;
+pub mod left_out;
 pub mod lines;
 pub mod marks;
 pub mod measured;
@@ -24,9 +29,13 @@ pub mod nodes;
 pub mod patterns;
 pub mod piece;
 mod rafters;
+mod rakes;
+mod solids;
 pub mod stations;
 mod support;
-mod told;
+pub mod tied;
+pub(crate) mod told;
+mod walled;
 mod walls;
 
 pub use cannot::CannotHang;
@@ -39,8 +48,10 @@ use crate::measure::quantity::InInches;
 use crate::measure::tolerance::HAIR;
 use crate::roof::{Roof, Shape};
 
+use left_out::LeftOut;
 use lines::LineOf;
 use nodes::King;
+use solids::Room;
 use stations::Station;
 
 /// The sticks of a roof, and what they hang on.
@@ -60,6 +71,8 @@ pub struct HungRoof {
     pub unsupported: Vec<String>,
     /// Faces with an eave that has no fascia yet: eaves of unlike height or reach pass each other there.
     pub without_boards: Vec<String>,
+    /// Joists, studs and other sticks between and beside the rafters that found no place.
+    pub left_out: Vec<LeftOut>,
 }
 
 /// The sticks of a roof.
@@ -115,7 +128,28 @@ pub fn sticks_of(shape: &Shape, choices: &Choices) -> Result<HungRoof, CannotHan
     dormers::add(&ground, &mut sticks);
     holes::add(&ground, &mut sticks);
     holes::refuse_untrimmed(&ground, &sticks)?;
-    Ok(HungRoof { ground, seen, kings, stations, sticks, unsupported, without_boards })
+    let left_out = infill(&ground, (&kings, &covers), &stations, &mut sticks);
+    Ok(HungRoof { ground, seen, kings, stations, sticks, unsupported, without_boards, left_out })
+}
+
+/// What stands between and beside the rafters. Gives what found no place.
+fn infill(
+    ground: &Ground,
+    lines: (&[King], &[Option<Polygon>]),
+    stations: &[Vec<Station>],
+    sticks: &mut Vec<Hung>,
+) -> Vec<LeftOut> {
+    let mut left_out = Vec::new();
+    let Some(plan) = &ground.choices.infill else { return left_out };
+    let chimneys = ground.holes.iter().filter(|hole| hole.is_chimney);
+    let clear = chimneys.map(|hole| hole.shaft(&ground.faces[hole.face])).collect();
+    let mut room = Room::of(&ground.roof, sticks, clear);
+    ceiling::add((ground, plan), stations, &mut room, &mut left_out);
+    ends::add((ground, plan), &mut room, &mut left_out);
+    rakes::add((ground, plan), lines, &mut room, &mut left_out);
+    collars::add((ground, plan), stations, &mut room, &mut left_out);
+    blocks::add((ground, plan), &mut room, &mut left_out);
+    left_out
 }
 
 fn refuse_over_plate(ground: &Ground) -> Result<(), CannotHang> {

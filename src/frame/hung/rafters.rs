@@ -18,11 +18,32 @@ const SHORTEST_IN: f64 = 3.0;
 /// The rafters of a face.
 pub(super) fn add(
     ground: &Ground,
-    (kings, covers): (&[King], &[Option<Polygon>]),
+    lines: (&[King], &[Option<Polygon>]),
     face: usize,
     stations: &[Station],
     sticks: &mut Vec<Hung>,
 ) {
+    sticks.extend(of_face(ground, lines, face, stations, false).into_iter().map(|(hung, _)| hung));
+}
+
+/// The barge rafters of a face at some stations beyond its walls, each with where its top begins and ends up the face.
+pub(super) fn barges(
+    ground: &Ground,
+    lines: (&[King], &[Option<Polygon>]),
+    face: usize,
+    stations: &[Station],
+) -> Vec<(Hung, (f64, f64))> {
+    of_face(ground, lines, face, stations, true)
+}
+
+fn of_face(
+    ground: &Ground,
+    (kings, covers): (&[King], &[Option<Polygon>]),
+    face: usize,
+    stations: &[Station],
+    is_barge: bool,
+) -> Vec<(Hung, (f64, f64))> {
+    let mut found = Vec::new();
     // what lies over the face in plan, with room for thicknesses
     let outline: Vec<DVec2> =
         ground.roof.faces[face].outline.iter().map(|corner| corner.truncate()).collect();
@@ -55,10 +76,12 @@ pub(super) fn add(
                 stretch,
                 station,
                 king,
+                is_barge,
             };
-            sticks.extend(rafter.hung());
+            found.extend(rafter.hung());
         }
     }
+    found
 }
 
 struct Rafter<'a> {
@@ -72,6 +95,8 @@ struct Rafter<'a> {
     stretch: Stretch,
     station: &'a Station,
     king: Option<usize>,
+    /// True beyond a gable's wall, where rungs carry it and no plate does.
+    is_barge: bool,
 }
 
 /// The planes of one end, and where they leave the rafter's two sides.
@@ -83,8 +108,8 @@ struct EndCut {
 }
 
 impl Rafter<'_> {
-    /// The stick; `None` if nothing carries it or hardly anything is left of it.
-    fn hung(&self) -> Option<Hung> {
+    /// The stick with where its top begins and ends up the face; `None` if nothing carries it or hardly anything is left of it.
+    fn hung(&self) -> Option<(Hung, (f64, f64))> {
         let half = self.ground.half_rafter;
         let at = self.station.at;
         let [below, above] = self.axes.met(at, half, &self.stretch);
@@ -118,12 +143,21 @@ impl Rafter<'_> {
                 seat.is_high == is_high && from < seat.up + LAST_BITS && to > inner
             };
             if matches!(bound, Bound::Eave | Bound::Under)
+                && !self.is_barge
                 && !on_plate.iter().any(|seat| carries(&seat))
             {
                 return None;
             }
         }
-        Some(self.stick(low, high, &on_plate, bounds))
+        let is_whole = match bounds {
+            [Bound::Eave, Bound::Line(line)] => self.ground.lines[line].of == LineOf::Ridge,
+            [Bound::Eave, Bound::Eave | Bound::Under] => true,
+            _ => false,
+        };
+        if self.is_barge && !is_whole {
+            return None;
+        }
+        Some((self.stick(low, high, &on_plate, bounds), (from, to)))
     }
 
     fn stick(&self, low: EndCut, high: EndCut, on_plate: &[&Seat], bounds: [Bound; 2]) -> Hung {
@@ -380,6 +414,7 @@ impl Rafter<'_> {
             _ => {}
         }
         match bounds.map(of) {
+            _ if self.is_barge => Role::BargeRafter,
             _ if self.king.is_some() => Role::CommonRafter,
             [Some(LineOf::Valley | LineOf::Header), Some(LineOf::Hip | LineOf::Valley)] => {
                 Role::CrippleJack

@@ -1,17 +1,52 @@
 //! What is to be known of framed openings and of what is laid on the sheathed roof.
 
 use crate::catalog::code_rules::RuleId;
+use crate::frame::role::Role;
 use crate::measure::Note;
 use crate::measure::quantity::inches;
-use crate::roof::Laid;
+use crate::roof::{Laid, WallLine};
 
 use super::ground::Ground;
 use super::hole::{CHIMNEY_GAP_IN, Hole};
+use super::piece::Hung;
 
 /// The notes of every opening, and of every wing and dormer on the sheathed roof.
 pub(super) fn notes(ground: &Ground) -> Vec<Note> {
     let holes = ground.holes.iter().flat_map(opening);
     holes.chain(ground.laid.iter().map(|laid| on_the_roof(laid, ground.deck))).collect()
+}
+
+/// What is to be known of the ceiling joists: what they lie on where there is no wall, and what is beside them at hip ends.
+pub(super) fn of_ceiling(ground: &Ground, sticks: &[Hung]) -> Vec<Note> {
+    let has = |role: Role| sticks.iter().any(|stick| stick.role == role);
+    let mut notes = Vec::new();
+    let open: Vec<&str> = opens(ground).map(|wall| wall.block.as_str()).collect();
+    if has(Role::CeilingJoist) && !open.is_empty() {
+        notes.push(Note::from(format!(
+            "where a wing opens into the roof ({}) the joists on the plate line there lie on a header or beam that is not sized here: have it designed",
+            open.join(", ")
+        )));
+    }
+    if has(Role::StubJoist) {
+        notes.push(
+            "at a hip end stub joists run from its plate to the first joist across (common practice): hang or nail them to it, and have the tie into the ceiling designed".into(),
+        );
+    }
+    if has(Role::JoistLedger) {
+        notes.push(
+            "the joists of the shed lie on a ledger at its high wall: have its fastening to the studs designed".into(),
+        );
+    }
+    notes
+}
+
+/// The ends where wings open into what they stand before.
+pub(crate) fn opens(ground: &Ground) -> impl Iterator<Item = &WallLine> {
+    ground.walls.iter().filter(|wall| {
+        ground.joins(wall, wall.wall)
+            && ground.dormer(&wall.block).is_none()
+            && ground.laid.iter().all(|laid| laid.block != wall.block)
+    })
 }
 
 fn opening(hole: &Hole) -> Vec<Note> {
@@ -46,7 +81,7 @@ fn opening(hole: &Hole) -> Vec<Note> {
 fn on_the_roof(laid: &Laid, deck: f64) -> Note {
     let name = &laid.block;
     let how = if laid.dormer.is_some() {
-        "A window in its front, its gable studs and its rakes are not framed here"
+        "A window in its front is not framed here"
     } else {
         "Cut the tails of the main roof off at the wall there"
     };

@@ -29,16 +29,20 @@ pub(super) fn add(ground: &Ground, sticks: &mut Vec<Hung>) {
             Wall::A | Wall::B => (0.0, length),
             Wall::Near | Wall::Far => (ground.plate, length - ground.plate),
         };
-        let longest = ground.longest;
-        let count = ((to - from) / longest).ceil().max(1.0);
-        for piece in 0..count as u32 {
-            let start = from + f64::from(piece) * longest;
-            let end = (start + longest).min(to);
-            if end > start {
-                sticks.push(plate(ground, wall, start, end));
-            }
+        for (start, end) in along_in_pieces(ground.longest, from, to) {
+            sticks.push(plate(ground, wall, start, end));
         }
     }
+}
+
+/// What is pieced anywhere: whole lengths first.
+pub(super) fn along_in_pieces(longest: f64, from: f64, to: f64) -> Vec<(f64, f64)> {
+    let count = ((to - from) / longest).ceil().max(1.0);
+    let pieces = (0..count as u32).map(|piece| {
+        let start = from + f64::from(piece) * longest;
+        (start, (start + longest).min(to))
+    });
+    pieces.filter(|(start, end)| end > start).collect()
 }
 
 /// True unless it is the end wall of a gable between plates of unlike height: its top follows the slopes.

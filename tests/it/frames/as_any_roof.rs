@@ -1,6 +1,7 @@
 //! A gable framed as any roof is: hung on its faces and edges, each common rafter is the same solid.
 
 use stepoff::catalog::lumber::Section;
+use stepoff::frame::hung::fits::misfit;
 use stepoff::frame::hung::patterns;
 use stepoff::frame::{Choices, Frame, Member, Role, sticks_of};
 use stepoff::geom::DVec3;
@@ -27,12 +28,13 @@ fn choices(frame: &Frame) -> Choices {
         deck: inches(0.5),
         laid_over: Vec::new(),
         backed: false,
+        infill: Some(Box::new(plan.clone())),
     }
 }
 
-/// Corners of all common rafters, sorted.
-fn corners(members: &[Member]) -> Vec<Vec<DVec3>> {
-    let rafters = members.iter().filter(|member| member.role == Role::CommonRafter);
+/// Corners of all sticks of a role, sorted.
+fn corners(members: &[Member], role: Role) -> Vec<Vec<DVec3>> {
+    let rafters = members.iter().filter(|member| member.role == role);
     let mut all: Vec<Vec<DVec3>> = rafters
         .flat_map(|member| member.placements.iter().map(|axis| member.placed(axis)))
         .map(|solid| {
@@ -52,33 +54,99 @@ fn corners(members: &[Member]) -> Vec<Vec<DVec3>> {
     all
 }
 
-#[test]
-fn its_common_rafters_are_the_same_solids() {
-    for (span, length, pitch, overhang, ridge) in [
-        ("24'", "30'", "9/12", "12\"", "1-1/2\""),
-        ("18' 4\"", "22' 7\"", "5/12", "16\"", "0\""),
-        ("7315mm", "9m", "40deg", "450mm", "38mm"),
-    ] {
-        let fields = [
-            ("building.span", span.to_owned()),
-            ("building.length", length.to_owned()),
-            ("roof.pitch", pitch.to_owned()),
-            ("eave.overhang", overhang.to_owned()),
-            ("ridge.board", ridge.to_owned()),
-            ("rake.overhang", "8\"".to_owned()),
-        ];
-        let plan = GablePlan::read(&entries(&fields)).unwrap();
-        let frame = Frame::build(&plan).unwrap();
-        let shape = Shape::of(&plan, frame.rafter.heel_stand);
-        let hung = sticks_of(&shape, &choices(&frame)).unwrap();
-        let (own, any) =
-            (corners(&frame.members), corners(&patterns::members(&hung.sticks).unwrap()));
-        assert_eq!(own.len(), any.len(), "{span}");
+/// The two ways to frame a gable: as one with its pairs, and hung on its faces.
+#[track_caller]
+fn framed_alike(fields: &[(&'static str, &str)], roles: &[Role]) {
+    let mut all: Vec<(&'static str, String)> =
+        fields.iter().map(|(key, text)| (*key, (*text).to_owned())).collect();
+    if !fields.iter().any(|(key, _)| *key == "rake.overhang") {
+        all.push(("rake.overhang", "8\"".to_owned()));
+    }
+    let plan = GablePlan::read(&entries(&all)).unwrap();
+    let frame = Frame::build(&plan).unwrap();
+    let shape = Shape::of(&plan, frame.rafter.heel_stand);
+    let hung = sticks_of(&shape, &choices(&frame)).unwrap();
+    assert_eq!(misfit(&hung), None, "{fields:?}");
+    let members = patterns::members(&hung.sticks).unwrap();
+    for role in roles {
+        let (own, any) = (corners(&frame.members, *role), corners(&members, *role));
+        assert!(!own.is_empty(), "{role:?}: {fields:?}");
+        assert_eq!(own.len(), any.len(), "{role:?}: {fields:?}");
         for (own, any) in own.iter().zip(&any) {
-            assert_eq!(own.len(), any.len());
+            assert_eq!(own.len(), any.len(), "{role:?}: {own:?} and {any:?}");
             for (one, other) in own.iter().zip(any) {
-                assert!(one.distance(*other) < 1e-9, "{span}: {one} and {other}");
+                assert!(one.distance(*other) < 1e-9, "{role:?}: {one} and {other}");
             }
+        }
+    }
+}
+
+const SMALL: [(&str, &str); 5] = [
+    ("building.span", "24'"),
+    ("building.length", "30'"),
+    ("roof.pitch", "9/12"),
+    ("eave.overhang", "12\""),
+    ("ridge.board", "1-1/2\""),
+];
+const BUTTING: [(&str, &str); 5] = [
+    ("building.span", "18' 4\""),
+    ("building.length", "22' 7\""),
+    ("roof.pitch", "5/12"),
+    ("eave.overhang", "16\""),
+    ("ridge.board", "0\""),
+];
+const METRIC: [(&str, &str); 5] = [
+    ("building.span", "7315mm"),
+    ("building.length", "9m"),
+    ("roof.pitch", "40deg"),
+    ("eave.overhang", "450mm"),
+    ("ridge.board", "38mm"),
+];
+
+#[test]
+fn its_rafters_and_joists_are_the_same_solids() {
+    for fields in [SMALL, BUTTING, METRIC] {
+        framed_alike(&fields, &[Role::CommonRafter, Role::CeilingJoist]);
+    }
+}
+
+#[test]
+fn its_joists_in_two_lengths_are_the_same_solids() {
+    for (meeting, between) in [("splice", Role::SplicePiece), ("filler", Role::Filler)] {
+        let two = [("ceiling.bearing", "10'"), ("ceiling.meeting", meeting)];
+        let fields = [SMALL.as_slice(), &two].concat();
+        framed_alike(&fields, &[Role::CeilingJoist, between, Role::BearingPlate]);
+    }
+}
+
+#[test]
+fn its_rafter_ties_are_the_same_solids() {
+    for fields in [SMALL, METRIC] {
+        let fields = [fields.as_slice(), &[("ceiling.joists", "across")]].concat();
+        framed_alike(&fields, &[Role::RafterTie]);
+    }
+}
+
+#[test]
+fn its_gable_ends_are_the_same_solids() {
+    for fields in [SMALL, BUTTING, METRIC] {
+        framed_alike(&fields, &[Role::GableStud, Role::BargeRafter, Role::LadderRung]);
+    }
+}
+
+#[test]
+fn its_collar_ties_are_the_same_solids() {
+    for fields in [SMALL, BUTTING, METRIC] {
+        framed_alike(&fields, &[Role::CollarTie]);
+    }
+}
+
+#[test]
+fn its_blocks_are_the_same_solids() {
+    for fields in [SMALL, METRIC] {
+        for how in ["full", "held"] {
+            let fields = [fields.as_slice(), &[("eave.blocking", how)]].concat();
+            framed_alike(&fields, &[Role::Blocking]);
         }
     }
 }

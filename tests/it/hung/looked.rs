@@ -136,9 +136,29 @@ fn touch(one: &Solid, other: &Solid) -> f64 {
     one.cells().iter().flat_map(|a| other.cells().iter().map(move |b| a.contact(b))).sum()
 }
 
-/// True for what hangs on tails and carries nothing.
-fn is_board(cut: &Cut) -> bool {
-    matches!(cut.hung.role, Role::Fascia | Role::Subfascia)
+/// True for what hangs on tails or is fitted in between rafters, and carries none.
+fn carries_none(cut: &Cut) -> bool {
+    let role = cut.hung.role;
+    matches!(role, Role::Fascia | Role::Subfascia) || is_fitted_in(role)
+}
+
+/// True for what is fitted in once the rafters stand.
+fn is_fitted_in(role: Role) -> bool {
+    matches!(
+        role,
+        Role::CeilingJoist
+            | Role::StubJoist
+            | Role::JoistLedger
+            | Role::SplicePiece
+            | Role::Filler
+            | Role::RafterTie
+            | Role::CollarTie
+            | Role::GableStud
+            | Role::BargeRafter
+            | Role::LadderRung
+            | Role::Blocking
+            | Role::BearingPlate
+    )
 }
 
 /// True for plates, which the walls carry; they are looked at as bars of their own.
@@ -146,9 +166,9 @@ fn is_wall(cut: &Cut) -> bool {
     cut.hung.role == Role::Plate
 }
 
-/// True for what stands on the deck and carries the plates of a dormer.
+/// True for what stands on or under plates that are no bars here: those of dormers and of end walls under gables.
 fn is_stud(cut: &Cut) -> bool {
-    matches!(cut.hung.role, Role::DormerStud | Role::CornerPost)
+    matches!(cut.hung.role, Role::DormerStud | Role::CornerPost | Role::GableStud)
 }
 
 /// A rafter is carried at both ends: by plates, by lines, or by the rafter opposite.
@@ -173,12 +193,19 @@ pub(super) fn each_touches_what_carries_it(
             .enumerate()
             .filter(|(other, cut)| *other != at && one.is_near(cut))
             .filter(|(_, cut)| !is_wall(cut) || is_stud(one))
-            .filter(|(_, cut)| one.hung.face.is_none() || !is_board(cut))
+            .filter(|(_, cut)| {
+                one.hung.face.is_none() || is_fitted_in(one.hung.role) || !carries_none(cut)
+            })
             .filter(|(_, cut)| touch(solid, cut.stick.solid()) > TOUCH_IN2)
             .count();
         // valley boards lie on the deck, which is no stick
         let wanted = match one.hung.role {
             Role::ValleyBoard => 0,
+            // plates of walls
+            Role::BearingPlate => 0,
+            // from plate to plate, or to what meets it there
+            Role::CeilingJoist | Role::StubJoist | Role::RafterTie | Role::SplicePiece => 2,
+            Role::CollarTie | Role::LadderRung | Role::GableStud | Role::Blocking => 2,
             _ if one.hung.face.is_some() => 2,
             _ => 1,
         };

@@ -81,8 +81,13 @@ proptest! {
             prop_assert!(row.marks.windows(2).all(|two| two[0].at <= two[1].at + 1e-6), "{row:?}");
         }
         let marked = rows.iter().filter(|row| row.on.starts_with("plate"));
-        let mut ids: Vec<&str> =
-            marked.flat_map(|row| row.marks.iter().map(|mark| mark.id.as_str())).collect();
+        let is_rafter = |id: &&str| {
+            hung.sticks.iter().any(|stick| stick.id == *id && stick.face.is_some())
+        };
+        let mut ids: Vec<&str> = marked
+            .flat_map(|row| row.marks.iter().map(|mark| mark.id.as_str()))
+            .filter(is_rafter)
+            .collect();
         ids.sort_unstable();
         let mut standing: Vec<&str> = hung
             .sticks

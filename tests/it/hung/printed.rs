@@ -55,6 +55,7 @@ impl Hips {
             deck: inches(0.5),
             laid_over: Vec::new(),
             backed: false,
+            infill: None,
         };
         let shape = Shape {
             main,

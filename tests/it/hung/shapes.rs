@@ -5,6 +5,7 @@ use stepoff::catalog::lumber::Section;
 use stepoff::frame::Choices;
 use stepoff::measure::quantity::{InInches, inches};
 use stepoff::measure::{Length, Pitch};
+use stepoff::plan::GablePlan;
 use stepoff::roof::Shape;
 use stepoff::roof::Wall;
 use stepoff::roof::shape::{Before, End, Main, Wing};
@@ -22,7 +23,36 @@ fn one_of(inches_of: &'static [f64]) -> impl Strategy<Value = Length> {
 }
 
 prop_compose! {
+    /// What stands between and beside the rafters: its span and pitch are not used.
+    fn infill()(
+        joists in prop::sample::select(&["beside", "beside", "across", "none"]),
+        meeting in prop::sample::select(&["offset", "splice", "filler"]),
+        bearing in 0u32..8, stock in prop::sample::select(&["2x4", "2x6", "2x8"]),
+        studs in any::<bool>(), blocking in prop::sample::select(&["full", "held", "none"]),
+        rake in prop::sample::select(&["ladder", "over", "notched"]),
+    ) -> GablePlan {
+        let mut fields = vec![
+            ("building.span", "20'".to_owned()),
+            ("building.length", "30'".to_owned()),
+            ("roof.pitch", "6/12".to_owned()),
+            ("rake.overhang", "12\"".to_owned()),
+            ("rake.framing", rake.to_owned()),
+            ("ceiling.joists", joists.to_owned()),
+            ("ceiling.stock", stock.to_owned()),
+            ("ceiling.meeting", meeting.to_owned()),
+            ("gable.studs", if studs { "yes" } else { "no" }.to_owned()),
+            ("eave.blocking", blocking.to_owned()),
+        ];
+        if bearing > 5 {
+            fields.push(("ceiling.bearing", format!("{}'", bearing)));
+        }
+        GablePlan::read(&crate::support::entries(&fields)).unwrap()
+    }
+}
+
+prop_compose! {
     pub(super) fn choices()(
+        infill in prop::option::weighted(0.8, infill()),
         hip in one_of(&[1.5, 3.0]), valley in one_of(&[1.5, 3.0]), ridge in one_of(&[0.75, 1.5, 3.5]),
         spacing in one_of(&[12.0, 16.0, 24.0]), boards in 0usize..3, backed in any::<bool>(),
     ) -> Choices {
@@ -40,6 +70,7 @@ prop_compose! {
             deck: inches(0.5),
             laid_over: Vec::new(),
             backed,
+            infill: infill.map(Box::new),
         }
     }
 }

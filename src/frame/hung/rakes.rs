@@ -1,0 +1,171 @@
+//! The overhangs at gables: barge rafters, from eave to ridge as the rafters beside them, and the rungs of a ladder that carry them.
+
+use crate::frame::rake_places::Slots;
+use crate::frame::role::Role;
+use crate::frame::stick::Axis;
+use crate::geom::{DVec2, Plane, Polygon};
+use crate::measure::quantity::InInches;
+use crate::measure::tolerance::HAIR;
+use crate::plan::{GablePlan, RakeFraming};
+use crate::roof::Wall;
+
+use super::ground::Ground;
+use super::left_out::LeftOut;
+use super::nodes::King;
+use super::piece::{Hung, off};
+use super::rafters;
+use super::solids::Room;
+use super::stations::{Station, sixteenths};
+use super::walled::{EndOf, Walled};
+
+/// The barge rafters and rungs of all gables.
+pub(super) fn add(
+    (ground, plan): (&Ground, &GablePlan),
+    lines: (&[King], &[Option<Polygon>]),
+    room: &mut Room,
+    left_out: &mut Vec<LeftOut>,
+) {
+    for block in Walled::all(ground) {
+        for end in [Wall::Near, Wall::Far] {
+            let wall = block.wall(end);
+            if block.end(ground, end) != EndOf::Gable || wall.reach <= HAIR {
+                continue;
+            }
+            let place = format!("{}.{}", block.name, end.word());
+            let thick = 2.0 * ground.half_rafter;
+            if wall.reach < thick + HAIR {
+                let why = "the overhang is no wider than the barge rafter";
+                left_out.push(LeftOut::whole(Role::BargeRafter, &place, why));
+                continue;
+            }
+            if plan.rake_framing != RakeFraming::Ladder && ground.dormer(block.name).is_none() {
+                let why = "a ladder carries the barge rafters instead";
+                left_out.push(LeftOut::whole(Role::Outlooker, &place, why));
+            }
+            let rake = Rake { ground, plan, block: &block, end };
+            let missing = rake.framed(lines, room);
+            if missing > 0 {
+                left_out.push(LeftOut::some(Role::BargeRafter, &place, missing));
+            }
+        }
+    }
+}
+
+struct Rake<'a> {
+    ground: &'a Ground,
+    plan: &'a GablePlan,
+    block: &'a Walled<'a>,
+    end: Wall,
+}
+
+impl Rake<'_> {
+    /// Puts up what fits. Gives how many barge rafters had no room or nothing to carry them.
+    fn framed(&self, lines: (&[King], &[Option<Polygon>]), room: &mut Room) -> usize {
+        let barges: Vec<(usize, Hung, (f64, f64))> = [Wall::A, Wall::B]
+            .into_iter()
+            .filter(|wall| self.block.wall(*wall).slope.is_some())
+            .flat_map(|wall| self.block.faces(self.ground, wall))
+            .flat_map(|face| self.barges(lines, face))
+            .collect();
+        let count = room.count();
+        let all = barges.iter().map(|(_, hung, _)| hung.clone()).collect();
+        // rungs carry them, which are looked at next
+        if room.take(all, |_, _| true).is_err() {
+            return barges.len();
+        }
+        for (face, barge, reach) in &barges {
+            let rungs = self.rungs(*face, barge, *reach);
+            let carries = |_: &Hung, touched: &[&Hung]| {
+                let barge = touched.iter().any(|other| other.role == Role::BargeRafter);
+                let rafter =
+                    |other: &&Hung| other.face.is_some() && other.role != Role::BargeRafter;
+                barge && touched.iter().copied().any(|other| rafter(&other))
+            };
+            let placed =
+                rungs.into_iter().filter(|rung| room.take(vec![rung.clone()], carries).is_ok());
+            if placed.count() == 0 {
+                room.back_to(count);
+                return barges.len();
+            }
+        }
+        0
+    }
+
+    /// The barge rafter's place along the block.
+    fn place(&self) -> f64 {
+        let (reach, half) = (self.block.wall(self.end).reach, self.ground.half_rafter);
+        match self.end {
+            Wall::Far => self.block.length + reach - half,
+            _ => half - reach,
+        }
+    }
+
+    /// The barge rafter of one face beyond this end.
+    fn barges(
+        &self,
+        lines: (&[King], &[Option<Polygon>]),
+        face: usize,
+    ) -> Vec<(usize, Hung, (f64, f64))> {
+        let axes = &self.ground.faces[face];
+        let wall_a = self.block.wall(Wall::A);
+        let at = axes.along.dot(wall_a.from + self.block.along * self.place());
+        let name = if self.end == Wall::Far { "F" } else { "N" };
+        let station = Station { at, name: name.to_owned(), king: None, trims: Vec::new() };
+        let found = rafters::barges(self.ground, lines, face, &[station]);
+        let own = found.into_iter().filter(|(_, (from, to))| {
+            // of a face of several blocks only what is over this one
+            let middle: DVec2 = axes.plan(at, (from + to) / 2.0);
+            let y = self.block.place(middle).y;
+            y > 0.0 && y < self.block.span
+        });
+        own.map(|(hung, reach)| (face, hung, reach)).collect()
+    }
+
+    /// The rungs between a barge rafter and the rafter flush with the wall: no farther apart than set, up the slope from the tail.
+    fn rungs(&self, face: usize, barge: &Hung, (from, to): (f64, f64)) -> Vec<Hung> {
+        let axes = &self.ground.faces[face];
+        let (half, deep) = (self.ground.half_rafter, self.ground.depth);
+        let stretch = axes.slope.stretch();
+        // at the ridge the plumb cut leaves less under the top edge
+        let room = (to - from) * stretch - deep * axes.slope.tangent();
+        let places =
+            Slots::new(half, room - half, &[]).places(self.plan.rake_spacing.inches(), 2.0 * half);
+        let flush = match self.end {
+            Wall::Far => self.block.length,
+            _ => 0.0,
+        };
+        let wall_a = self.block.wall(Wall::A).from;
+        let world = |x: f64| (wall_a + self.block.along * x).extend(0.0);
+        // from the near end to the far one, as those of the other end
+        let [first, last] = match self.end {
+            Wall::Far => [flush, self.place() - half],
+            _ => [self.place() + half, flush],
+        };
+        let along = self.block.along.extend(0.0);
+        let normal = axes.slope.outward();
+        places
+            .into_iter()
+            .map(|place| {
+                let up = from + place / stretch;
+                let top = axes.point(axes.along.dot(world(first).truncate()), up);
+                Hung {
+                    role: Role::LadderRung,
+                    section: self.ground.choices.rafter.clone(),
+                    axis: Axis { origin: top - normal * deep, along, up: normal },
+                    trims: vec![
+                        off("square cut", Plane::through(world(first), -along)),
+                        off("square cut", Plane::through(world(last), along)),
+                    ],
+                    id: format!(
+                        "{}-{}-{}",
+                        Role::LadderRung.letters(),
+                        barge.id.trim_start_matches("RB-"),
+                        sixteenths(place)
+                    ),
+                    face: None,
+                    line: None,
+                }
+            })
+            .collect()
+    }
+}
