@@ -63,7 +63,7 @@ impl EndWall {
 
     /// The middles of the studs a spacing apart, from the peak to both sides as long as they are tall enough; the first ones as far
     /// from the peak as a vent's opening asks.
-    pub(super) fn from_peak(&self, spacing: f64, first: f64) -> Vec<f64> {
+    pub(super) fn places_from_peak(&self, spacing: f64, first: f64) -> Vec<f64> {
         let tall_enough = |y: f64| self.short_side(y) >= SHORTEST_STUD_IN;
         let mut places = Vec::new();
         for side in [-1.0, 1.0] {

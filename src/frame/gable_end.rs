@@ -99,7 +99,7 @@ fn studs(plan: &GablePlan, site: &Site) -> Vec<(f64, f64, Option<f64>)> {
     let wall = wall(plan, site, 0.0);
     let half = plan.stud.thickness_in() / 2.0;
     let first = plan.vent.map_or(0.0, |vent| vent.width.inches() / 2.0 + half);
-    let places = wall.from_peak(plan.gable_spacing.inches(), first);
+    let places = wall.places_from_peak(plan.gable_spacing.inches(), first);
     let mut list: Vec<(f64, f64, Option<f64>)> =
         places.into_iter().map(|middle| (middle, 0.0, None)).collect();
     if let Some(vent) = plan.vent {

@@ -59,7 +59,7 @@ fn studs(
         let all = (1..=count).map(|number| f64::from(number) * spacing);
         all.filter(|y| wall.short_side(*y) >= SHORTEST_STUD_IN).collect()
     } else {
-        wall.from_peak(spacing, 0.0)
+        wall.places_from_peak(spacing, 0.0)
     };
     let mut missing = 0;
     for y in places {
