@@ -105,8 +105,8 @@ fn name(face: &Face, view: &View, writing: Writing, drawing: &mut Drawing) {
                 ink: Ink::Black,
             };
             let pair = [
-                line(0.02, &face.name, Weight::Bold),
-                line(-0.02 - SMALL * 1.1, &pitch, Weight::Regular),
+                line(0.05, &face.name, Weight::Bold),
+                line(-0.05 - SMALL, &pitch, Weight::Regular),
             ];
             if pair.iter().all(|text| has_room(drawing, text, &[Pen::Thin])) {
                 drawing.items.extend(pair);
