@@ -68,6 +68,6 @@ pub const SPANS_IN_SHORT: &str = "Caution: for uniform loads on simple spans, wi
 /// For roofs that are more than one gable.
 pub const ANY_ROOF: &str = "Caution: lengths and cuts only; no rule of the code is looked at here, and of such a roof stepoff check knows a part of them. \
      Ties, uplift, wind and snow, and what carries hips, valleys and dormers are for a licensed designer and the local code. Check the first hip, valley and jack on \
-     the walls before you cut the rest, and brace the frame as it goes up";
+     the walls before you cut the rest, and brace the frame as it goes up.";
 /// The same, short.
 pub const ANY_ROOF_IN_SHORT: &str = "Caution: lengths and cuts only; of such a roof stepoff check knows a part of the rules. A licensed designer and local code decide.";

@@ -15,7 +15,7 @@ pub(super) const CAUTION: &str = "Caution: what this set says rests on the value
      section named beside each. Nothing was looked at where it says not checked. The local code and the building department decide, and \
      beyond the prescriptive rules a licensed professional.";
 
-/// What is told of a roof.
+/// What a set says of a roof, whichever its pages.
 pub(super) struct Told<'a> {
     /// The roof, and the code.
     pub(super) code: Code<'a>,
