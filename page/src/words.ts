@@ -282,7 +282,7 @@ export const words = {
     paper: "Paper",
     papers: { letter: "Letter", a4: "A4" },
     byUnits: (paper: string) => `${paper}, as your units go. Press the other if your printer has that.`,
-    kinds: { pattern: "Print the pattern", template: "Print the full-size template", layout: "Print the layout lines", walk: "Print the blank walk" } as Record<string, string>,
+    kinds: { card: "Print the card for the wall", pattern: "Print the pattern", template: "Print the full-size template", layout: "Print the layout lines", walk: "Print the blank walk" } as Record<string, string>,
     all: "Print the whole set",
     list: "Choose one sheet",
     one: (at: number) => `Print sheet ${at}`,

@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 use std::sync::LazyLock;
 
 use crate::answer::{Question, SetForm, SheetsAsked, Status, What};
+use crate::plan::Reader;
 use crate::sheet::paper::Paper;
 use crate::sheet::set::Kind;
 
@@ -32,6 +33,9 @@ pub(super) struct Args {
     /// Only these sheets, by name, separated by commas
     #[arg(long, value_enum, value_delimiter = ',', value_name = "SHEETS")]
     only: Vec<Choice<Kind>>,
+    /// Only what one reader takes along
+    #[arg(long = "for", value_enum, value_name = "READER", conflicts_with = "only")]
+    reader: Option<Choice<Reader>>,
     /// Paper [default: letter, or a4 with metric units]
     #[arg(long, value_enum)]
     paper: Option<Choice<Paper>>,
@@ -66,6 +70,27 @@ impl Chosen for Kind {
     }
 }
 
+impl Chosen for Reader {
+    fn choices() -> &'static [Choice<Reader>] {
+        static ALL: LazyLock<[Choice<Reader>; Reader::ALL.len()]> = LazyLock::new(|| {
+            Reader::ALL.map(|reader| {
+                let word = match reader {
+                    Reader::Cutter => "cutter",
+                    Reader::Layout => "layout",
+                    Reader::Buyer => "buyer",
+                    Reader::Inspector => "inspector",
+                    Reader::Designer => "designer",
+                };
+                let sheets: Vec<&str> =
+                    Kind::of_reader(reader).iter().map(|kind| kind.name()).collect();
+                // once in a process, for the help keeps it to the end
+                Choice::new(reader, word, sheets.join(", ").leak())
+            })
+        });
+        &*ALL
+    }
+}
+
 pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     let form = form(&args.output, args.dots)?;
     let overwrite = Overwrite::forced(args.force);
@@ -76,7 +101,10 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     let limit = time_limit(&args.time_limit)?;
     let what = What::Sheets(SheetsAsked {
         form,
-        only: args.only.iter().map(|only| only.value).collect(),
+        only: match &args.reader {
+            Some(reader) => Kind::of_reader(reader.value).to_vec(),
+            None => args.only.iter().map(|only| only.value).collect(),
+        },
         paper: args.paper.map(|paper| paper.value),
         date: args.date.clone(),
     });

@@ -20,6 +20,8 @@ pub struct Proof {
     pub letter: char,
     /// From where to where.
     pub what: &'static str,
+    /// The same in a few words.
+    pub short: &'static str,
     /// What it proves.
     pub proves: &'static str,
     /// The first corner, in roof coordinates (x is 0).
@@ -50,11 +52,13 @@ impl CommonRafter {
         let short_point = corner(&ridge, Edge::Bottom);
         let tail_top = corner(&tail, Edge::Top);
         let [seat_outer, seat_inner] = self.seat_ends();
-        let proof = |letter, what, proves, from, to| Proof { letter, what, proves, from, to };
+        let proof =
+            |letter, what, short, proves, from, to| Proof { letter, what, short, proves, from, to };
         [
             proof(
                 'A',
                 "ridge plumb cut, long point to short point",
+                "ridge cut",
                 "the setting of the square, which draws every plumb and level line",
                 long_point,
                 short_point,
@@ -62,6 +66,7 @@ impl CommonRafter {
             proof(
                 'B',
                 "ridge's long point straight to the seat's outer end, the heel",
+                "long point to heel",
                 "the run less half the ridge: where the rafter meets the wall",
                 long_point,
                 seat_outer,
@@ -69,6 +74,7 @@ impl CommonRafter {
             proof(
                 'C',
                 "ridge's long point straight to the seat's inner end",
+                "long point to seat's end",
                 "with B: that the seat is level and as high as it has to be",
                 long_point,
                 seat_inner,
@@ -76,6 +82,7 @@ impl CommonRafter {
             proof(
                 'D',
                 "along the seat, end to end",
+                "seat",
                 "the bearing; with B and C it leaves the heel no other place",
                 seat_outer,
                 seat_inner,
@@ -83,6 +90,7 @@ impl CommonRafter {
             proof(
                 'E',
                 "along the top edge, ridge's long point to the tail",
+                "long point to tail",
                 "the tail, and with it the line of the fascia",
                 long_point,
                 tail_top,

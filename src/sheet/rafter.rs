@@ -7,7 +7,7 @@ use crate::facts::record::{keys, row};
 use crate::frame::{CommonRafter, Edge, Mark};
 use crate::measure::quantity::{InInches, in_degrees, in_millimeters, inches};
 use crate::measure::tolerance::HAIR;
-use crate::measure::{Direction, Length, Tape, Units, Writing, trim};
+use crate::measure::{Direction, Length, Pitch, Tape, Units, Writing, trim};
 use crate::rules::Finding;
 use crate::square::{Compared, SquareRow, StepOff, step_off};
 
@@ -133,15 +133,18 @@ pub(super) fn at_heel(rafter: &CommonRafter, writing: Writing) -> String {
     )
 }
 
+/// The two numbers at which the square is held.
+pub(super) fn square_held(pitch: Pitch, units: Units) -> String {
+    match units {
+        Units::Millimeters => format!("100 mm and {} mm", trim(100.0 * pitch.tangent(), 1)),
+        Units::Feet | Units::Inches => format!("12 and {}", trim(pitch.unit_rise(), 3)),
+    }
+}
+
 /// The cuts with their settings; without the blade's tilt, which is 0 for all, if `in_short`.
 pub(super) fn cut_table(rafter: &CommonRafter, writing: Writing, in_short: bool) -> Table {
     let metric = writing.units == Units::Millimeters;
-    let pitch = rafter.plan.pitch;
-    let held = if metric {
-        format!("100 mm and {} mm", trim(100.0 * pitch.tangent(), 1))
-    } else {
-        format!("12 and {}", trim(pitch.unit_rise(), 3))
-    };
+    let held = square_held(rafter.plan.pitch, writing.units);
     let columns = match (metric, in_short) {
         (true, true) => keys!(CutJson: name, draw, miter_deg, length_in),
         (true, false) => keys!(CutJson: name, draw, miter_deg, bevel_deg, length_in),

@@ -83,7 +83,7 @@ function Inside({ store, view }: { store: Store; view: CutView }) {
           </tbody>
         </table>
       </section>
-      <Sheets store={store} only={["pattern", "template"]} />
+      <Sheets store={store} only={["card", "pattern", "template"]} />
       <Caution>{view.caution}</Caution>
     </>
   );

@@ -42,7 +42,7 @@ export function Sheets({ store, only }: { store: Store; only?: string[] }) {
         {chosen ? null : <span>{text.byUnits(text.papers[paper])}</span>}
       </div>
       <div class="files">
-        {(only ?? ["pattern", "template", "layout", "walk"]).map((kind) => (
+        {(only ?? ["card", "pattern", "template", "layout", "walk"]).map((kind) => (
           <button type="button" key={kind} data-print={kind} disabled={busy} onClick={() => void go([kind])}>{text.kinds[kind]}</button>
         ))}
         {only ? null : <button type="button" data-print="all" class="strong" disabled={busy} onClick={() => void go(null)}>{text.all}</button>}

@@ -70,14 +70,14 @@ fn end_rafters<'a>(pattern: &Pattern<'a>) -> impl Iterator<Item = &'a Member> {
 }
 
 /// The point in the stick's own outline.
-fn flat(rafter: &CommonRafter, point: DVec3) -> DVec2 {
+pub(super) fn flat(rafter: &CommonRafter, point: DVec3) -> DVec2 {
     let axis = &rafter.stick.axis;
     let arm = point - axis.origin;
     DVec2::new(arm.dot(axis.along), arm.dot(axis.up))
 }
 
 /// The pattern as it lies on the sawhorses, with the readings of the tape along both edges.
-fn laid(rafter: &CommonRafter, writing: Writing) -> Laid {
+pub(super) fn laid(rafter: &CommonRafter, writing: Writing) -> Laid {
     let readings = |edge: Edge| {
         rafter
             .marks

@@ -1,8 +1,9 @@
 //! Drawings of the pattern rafter: the side view in place, and its sheets.
 //!
 //! `place` draws it in place, `overview` and `details` make pages of that, `laid` draws it on the
-//! sawhorses with the tape along its edges, `cutting` combines that with the tables.
+//! sawhorses with the tape along its edges, `cutting` combines that with the tables, `card` is the page for the wall.
 
+mod card;
 mod cutting;
 mod details;
 pub(super) mod laid;
@@ -10,6 +11,7 @@ mod matter;
 mod overview;
 mod place;
 
+pub use card::card;
 pub use cutting::on_the_horses;
 pub use matter::Pattern;
 pub use place::side_view;
@@ -67,6 +69,7 @@ mod tests {
         let findings = notch::findings(rafter);
         let pattern = Pattern { rafter, findings: &findings, members: &[], stamped: false };
         let mut pages = pages(&pattern, &job);
+        pages.push(card(&pattern, &[], &job));
         number(&mut pages);
         pages
     }
@@ -115,7 +118,7 @@ mod tests {
                 ]);
                 for (paper, writing) in [(Paper::Letter, fine), (Paper::A4, Writing::METRIC)] {
                     let pages = drawn(&rafter, paper, writing);
-                    assert!((3..=4).contains(&pages.len()), "{}", pages.len());
+                    assert!((4..=5).contains(&pages.len()), "{}", pages.len());
                     for page in &pages {
                         let found = clashes(&page.drawing);
                         assert!(
@@ -164,6 +167,42 @@ mod tests {
         // on the tape and in the table
         for mark in &rafter.marks {
             assert!(count(&writing.length(mark.at)) >= 2, "{mark:?}");
+        }
+    }
+
+    /// Read from an arm's length away: 18 point letters have capitals of 0.18 in.
+    #[test]
+    fn the_card_has_every_mark_and_proof_in_large_letters() {
+        let rafter = rafter(&[
+            ("building.span", "24'"),
+            ("roof.pitch", "9/12"),
+            ("rafter.stock", "2x8"),
+            ("rafter.seat", "3\""),
+        ]);
+        let page = drawn(&rafter, Paper::Letter, Writing::default()).pop().unwrap();
+        let large: Vec<&str> = page
+            .drawing
+            .items
+            .iter()
+            .filter_map(|item| match item {
+                Item::Text { text, height, .. } if *height >= 0.18 => Some(text.as_str()),
+                _ => None,
+            })
+            .collect();
+        let count = |words: &str| large.iter().filter(|text| text.contains(words)).count();
+        let write = |length| Writing::default().length(length);
+        for mark in &rafter.marks {
+            assert!(count(&write(mark.at)) >= 1, "{mark:?}");
+            // on the drawing and in the list
+            assert!(large.iter().filter(|text| **text == mark.number.to_string()).count() >= 2);
+        }
+        for proof in rafter.proofs() {
+            assert!(large.contains(&write(proof.length()).as_str()), "{proof:?}");
+        }
+        for words in
+            ["Heel stand 6-13/16\"", "Square at 12 and 9", "2x8", "9 in 12", "16' 2-1/16\""]
+        {
+            assert!(count(words) >= 1, "{words}: {large:?}");
         }
     }
 

@@ -1,10 +1,14 @@
 //! The kinds of sheets in a set.
 
+use crate::plan::Reader;
+
 /// The kinds of sheets, in the order of a set.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Kind {
     /// What this roof is: key numbers, every default in use, and what needs a professional.
     Roof,
+    /// One page to pin up by the saw: the pattern rafter in letters that are read at arm's length.
+    Card,
     /// The pattern rafter with all marks, cut settings and the dimensions that prove it.
     Pattern,
     /// The building section with heights, the tie zone by thirds, soffit and window head, insulation space.
@@ -33,8 +37,9 @@ pub enum Kind {
 
 impl Kind {
     /// Every kind, in the order of a set.
-    pub const ALL: [Kind; 13] = [
+    pub const ALL: [Kind; 14] = [
         Kind::Roof,
+        Kind::Card,
         Kind::Pattern,
         Kind::Section,
         Kind::Plan,
@@ -49,11 +54,24 @@ impl Kind {
         Kind::Template,
     ];
 
+    /// The sheets that one reader takes along.
+    #[must_use]
+    pub fn of_reader(reader: Reader) -> &'static [Kind] {
+        match reader {
+            Reader::Cutter => &[Kind::Card, Kind::Pattern, Kind::Members],
+            Reader::Layout => &[Kind::Plan, Kind::Layout, Kind::Sheathing],
+            Reader::Buyer => &[Kind::Cuts, Kind::Order],
+            Reader::Inspector => &[Kind::Roof, Kind::Section, Kind::Walk],
+            Reader::Designer => &[Kind::Section, Kind::Plan, Kind::Details],
+        }
+    }
+
     /// The words of the title block.
     #[must_use]
     pub fn title(self) -> &'static str {
         match self {
             Kind::Roof => "What this roof is",
+            Kind::Card => "Card of the pattern rafter",
             Kind::Pattern => "Pattern rafter",
             Kind::Section => "Building section",
             Kind::Plan => "Framing plan",
@@ -74,6 +92,7 @@ impl Kind {
     pub fn name(self) -> &'static str {
         match self {
             Kind::Roof => "roof",
+            Kind::Card => "card",
             Kind::Pattern => "pattern",
             Kind::Section => "section",
             Kind::Plan => "plan",
@@ -94,6 +113,7 @@ impl Kind {
     pub fn about(self) -> &'static str {
         match self {
             Kind::Roof => "Key numbers, everything given, every default, what needs a professional",
+            Kind::Card => "Card for the wall by the saw, in large letters",
             Kind::Pattern => "Pattern rafter: marks, cut settings, numbers to prove it by",
             Kind::Section => "Building section: heights, tie zone, soffit, window head, insulation",
             Kind::Plan => "Framing plans with every stick's mark",

@@ -2,6 +2,7 @@
 //!
 //! Nothing is computed here: [`Matter`] has every value, the sheets show them.
 
+mod bound;
 mod cuts;
 mod details;
 mod hung;
@@ -30,59 +31,46 @@ pub use matter::Matter;
 pub use members::{alone, is_square};
 pub use section::{Glance, Held, glance};
 
-use super::paper::{Job, Page, number};
+use crate::rules::Finding;
 
-/// The sheets of one kind.
-fn pages_of(kind: Kind, matter: &Matter<'_>, job: &Job) -> Vec<Page> {
-    match kind {
-        // its contents are known after all others are made: see `pages`
-        Kind::Roof => Vec::new(),
-        Kind::Pattern => pattern::pages(matter, job),
-        Kind::Section => section::pages(matter, job),
-        Kind::Plan => plan::pages(matter, job),
-        Kind::Layout => layout::pages(matter, job),
-        Kind::Details => details::pages(matter, job),
-        Kind::Members => members::pages(matter, job),
-        Kind::Sheathing => sheathing::pages(matter, job),
-        Kind::Cuts => cuts::pages(matter.order, job),
-        Kind::Order => order::pages(matter.order, job),
-        Kind::Nailing => nailing::pages(matter, job),
-        Kind::Walk => walk::pages(&matter.book.code(), matter.findings, job),
-        Kind::Template => template::pages(matter, job),
-    }
-}
+use super::paper::{Job, Page};
+use bound::{Entry, Sheets, bound};
 
 /// The sheets of the given kinds, in the order of a set, numbered.
 #[must_use]
 pub fn pages(matter: &Matter<'_>, job: &Job, kinds: &[Kind]) -> Vec<Page> {
-    let asked: Vec<Kind> = Kind::ALL.into_iter().filter(|kind| kinds.contains(kind)).collect();
-    let mut parts: Vec<(Kind, Vec<Page>)> =
-        asked.into_iter().map(|kind| (kind, pages_of(kind, matter, job))).collect();
-    if let Some((Kind::Roof, _)) = parts.first() {
-        // the first sheet lists all, including itself: its length is known only once it is made
-        let mut guess = 2;
-        for _ in 0..3 {
-            parts[0].1 = roof::pages(matter, job, &contents(guess, &parts[1..]));
-            if parts[0].1.len() == guess {
-                break;
-            }
-            guess = parts[0].1.len();
-        }
-    }
-    let words = stamp::words(matter.findings, stamp::page_held(&parts));
-    let mut pages: Vec<Page> = parts.into_iter().flat_map(|(_, pages)| pages).collect();
-    super::paper::stamp(&mut pages, &words);
-    number(&mut pages);
-    pages
+    bound(matter, job, kinds)
 }
 
-/// The first and the last page of every kind that has any, after a first sheet of `first` pages.
-fn contents(first: usize, others: &[(Kind, Vec<Page>)]) -> Vec<roof::Entry> {
-    let mut list = vec![(Kind::Roof, 1, first)];
-    let mut last = first;
-    for (kind, pages) in others.iter().filter(|(_, pages)| !pages.is_empty()) {
-        list.push((*kind, last + 1, last + pages.len()));
-        last += pages.len();
+impl Sheets for Matter<'_> {
+    fn pages_of(&self, kind: Kind, job: &Job) -> Vec<Page> {
+        match kind {
+            Kind::Roof => Vec::new(),
+            Kind::Card => vec![pattern::card(self, job)],
+            Kind::Pattern => pattern::pages(self, job),
+            Kind::Section => section::pages(self, job),
+            Kind::Plan => plan::pages(self, job),
+            Kind::Layout => layout::pages(self, job),
+            Kind::Details => details::pages(self, job),
+            Kind::Members => members::pages(self, job),
+            Kind::Sheathing => sheathing::pages(self, job),
+            Kind::Cuts => cuts::pages(self.order, job),
+            Kind::Order => order::pages(self.order, job),
+            Kind::Nailing => nailing::pages(self, job),
+            Kind::Walk => walk::pages(&self.book.code(), self.findings, job),
+            Kind::Template => template::pages(self, job),
+        }
     }
-    list
+
+    fn first(&self, contents: &[Entry], job: &Job) -> Vec<Page> {
+        roof::pages(self, job, contents)
+    }
+
+    fn findings(&self) -> &[Finding] {
+        self.findings
+    }
+
+    fn by_title(_: Kind) -> bool {
+        false
+    }
 }

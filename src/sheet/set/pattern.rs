@@ -3,11 +3,21 @@
 use crate::rules::{Finding, notch};
 
 use super::super::paper::{Job, Page};
-use super::super::pattern::{Pattern, pages as pattern_pages};
+use super::super::pattern::{Pattern, card as pattern_card, pages as pattern_pages};
 use super::{Matter, stamp};
 
 /// The sheets.
 pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
+    shown(matter, |pattern| pattern_pages(pattern, job))
+}
+
+/// The card.
+pub(super) fn card(matter: &Matter<'_>, job: &Job) -> Page {
+    shown(matter, |pattern| pattern_card(pattern, &matter.frame.members, job))
+}
+
+/// What is made of the pattern.
+fn shown<T>(matter: &Matter<'_>, made: impl Fn(&Pattern<'_>) -> T) -> T {
     let rafter = &matter.frame.rafter;
     // the roof's own findings, which know the user's own limits too
     let of_rafter = notch::findings(rafter);
@@ -25,5 +35,5 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
         members: &matter.frame.members,
         stamped: stamp::is_wanted(matter.findings),
     };
-    pattern_pages(&pattern, job)
+    made(&pattern)
 }

@@ -8,16 +8,17 @@ use crate::geom::{DVec2, DVec3, Solid};
 use crate::measure::{Note, Units};
 
 use super::super::drawing::{Anchor, Drawing, Fill, Pen, View};
-use super::super::paper::{FINE, Flow, Job, LEADING, Orientation, Page, SMALL};
+use super::super::paper::{FINE, Flow, Job, Orientation, Page};
 use super::super::projection::{Sight, Style, draw};
 use super::super::table::{KeyNumber, Table};
 use super::super::{frame, order};
+use super::bound::{Entry, beside_contents};
 use super::order::sentence;
 use super::told::{self, CAUTION};
 use super::{Kind, Matter, stamp};
 
-/// A kind of sheet in the set, with its first and last page.
-pub(super) type Entry = (Kind, usize, usize);
+/// Width of the contents, inches.
+const LIST: f64 = 2.2;
 
 /// The sheets; `contents` is what the set has, this kind included.
 pub(super) fn pages(matter: &Matter<'_>, job: &Job, contents: &[Entry]) -> Vec<Page> {
@@ -26,37 +27,14 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job, contents: &[Entry]) -> Vec<P
         flow.keep_stamp();
     }
     flow.words(&format!("{}.", sentence(&frame::heading_words(matter.frame, job.writing))));
-    flow.drawing(cover(matter.frame, contents, flow.width(), flow.height() * 0.36));
+    let (wide, tall) = (flow.width(), flow.height() * 0.36);
+    flow.drawing(beside_contents(|wide| picture(matter.frame, wide, tall), contents, wide, LIST));
     flow.table(&key_numbers(matter, job));
     flow.table(&heights(matter, job));
     let told = matter.told();
     told::verdicts(&told, job, &mut flow);
     told::values(&told, job, &mut flow);
     flow.finish()
-}
-
-/// The picture, and beside it the contents of the set.
-fn cover(frame: &Frame, contents: &[Entry], wide: f64, tall: f64) -> Drawing {
-    const LIST: f64 = 2.2;
-    if contents.len() < 2 {
-        return picture(frame, wide, tall);
-    }
-    let step = SMALL * LEADING;
-    let left = picture(frame, wide - LIST - 0.15, tall);
-    let height = left.height.max((contents.len() + 1) as f64 * step);
-    let mut drawing = Drawing::new(wide, height);
-    drawing.place(left, DVec2::ZERO);
-    let x = wide - LIST;
-    let mut y = height - step;
-    drawing.bold(DVec2::new(x, y), "Sheets of this set", SMALL, Anchor::Start);
-    drawing.bold(DVec2::new(wide, y), "page", SMALL, Anchor::End);
-    for (kind, first, last) in contents {
-        y -= step;
-        let place = if first == last { first.to_string() } else { format!("{first} to {last}") };
-        drawing.text(DVec2::new(x, y), kind.title(), SMALL, Anchor::Start);
-        drawing.text(DVec2::new(wide, y), place, SMALL, Anchor::End);
-    }
-    drawing
 }
 
 /// The frame from above eave A's near end.

@@ -18,8 +18,15 @@ pub(super) fn is_wanted(findings: &[Finding]) -> bool {
     findings.iter().any(|finding| STAMPED.contains(&finding.verdict))
 }
 
-/// How many fail, need design and are not checked, and the page with the list.
+/// How many fail, need design and are not checked, or that all meet, and the page with the list.
 pub(super) fn words(findings: &[Finding], page: Option<usize>) -> String {
+    let see = match page {
+        Some(page) => format!("see page {page}"),
+        None => "see the whole set, or stepoff check".to_owned(),
+    };
+    if !is_wanted(findings) {
+        return format!("ALL {} CHECKED MEET THEIR LIMITS: {see}", findings.len());
+    }
     let counted: Vec<String> = STAMPED
         .into_iter()
         .filter_map(|verdict| {
@@ -27,10 +34,7 @@ pub(super) fn words(findings: &[Finding], page: Option<usize>) -> String {
             (count > 0).then(|| verdict.counted(count).to_uppercase())
         })
         .collect();
-    match page {
-        Some(page) => format!("{}: see page {page}", counted.join(", ")),
-        None => format!("{}: see the whole set, or stepoff check", counted.join(", ")),
-    }
+    format!("{}: {see}", counted.join(", "))
 }
 
 /// The page of the set with the findings: the first sheet, otherwise the walk.

@@ -13,15 +13,16 @@ use crate::roof::{EdgeKind, Roof};
 use super::super::super::drawing::{Anchor, Drawing, Fill, Pen, View};
 use super::super::super::faces::{framed, heading};
 use super::super::super::order;
-use super::super::super::paper::{Flow, Job, LEADING, Orientation, Page, SMALL, shortened};
+use super::super::super::paper::{Flow, Job, Orientation, Page, SMALL};
 use super::super::super::projection::{Sight, Style, draw};
 use super::super::super::table::{KeyNumber, Table};
+use super::super::bound::{Entry, beside_contents};
 use super::super::told::{self, CAUTION};
 use super::super::{Kind, stamp};
 use super::matter::HungMatter;
 
-/// Words of the contents: a title, its first and its last page.
-pub(super) type Entry = (String, usize, usize);
+/// Width of the contents, inches.
+const LIST: f64 = 2.6;
 
 /// The sheets; `contents` is what the set has, these included.
 pub(super) fn pages(matter: &HungMatter<'_>, job: &Job, contents: &[Entry]) -> Vec<Page> {
@@ -34,7 +35,8 @@ pub(super) fn pages(matter: &HungMatter<'_>, job: &Job, contents: &[Entry]) -> V
     flow.words(&faces);
     flow.words(&planes);
     flow.words(&framed(matter.sticks()));
-    flow.drawing(cover(matter, contents, flow.width(), flow.height() * 0.36));
+    let (wide, tall) = (flow.width(), flow.height() * 0.36);
+    flow.drawing(beside_contents(|wide| picture(matter, wide, tall), contents, wide, LIST));
     flow.table(&key_numbers(matter, job));
     flow.table(&heights(matter, job));
     if !matter.frame.notes.is_empty() {
@@ -47,32 +49,6 @@ pub(super) fn pages(matter: &HungMatter<'_>, job: &Job, contents: &[Entry]) -> V
     told::verdicts(&matter.told(), job, &mut flow);
     told::values(&matter.told(), job, &mut flow);
     flow.finish()
-}
-
-/// The picture, and beside it the contents of the set.
-fn cover(matter: &HungMatter<'_>, contents: &[Entry], wide: f64, tall: f64) -> Drawing {
-    const LIST: f64 = 2.6;
-    if contents.len() < 2 {
-        return picture(matter, wide, tall);
-    }
-    let step = SMALL * LEADING;
-    let left = picture(matter, wide - LIST - 0.15, tall);
-    let height = left.height.max((contents.len() + 1) as f64 * step);
-    let mut drawing = Drawing::new(wide, height);
-    let up = height - left.height;
-    drawing.place(left, DVec2::Y * up);
-    let x = wide - LIST;
-    let mut y = height - step;
-    drawing.bold(DVec2::new(x, y), "Sheets of this set", SMALL, Anchor::Start);
-    drawing.bold(DVec2::new(wide, y), "page", SMALL, Anchor::End);
-    for (title, first, last) in contents {
-        y -= step;
-        let place = if first == last { first.to_string() } else { format!("{first} to {last}") };
-        let title = shortened(title, SMALL, LIST - 0.6);
-        drawing.text(DVec2::new(x, y), title, SMALL, Anchor::Start);
-        drawing.text(DVec2::new(wide, y), place, SMALL, Anchor::End);
-    }
-    drawing
 }
 
 /// The frame from above eave A's near end.

@@ -8,7 +8,7 @@ use crate::measure::tolerance::HAIR;
 use crate::rules::{Finding, notch};
 
 use super::super::super::paper::{Flow, Job, Orientation, Page};
-use super::super::super::pattern::{Pattern, pages as pattern_pages};
+use super::super::super::pattern::{Pattern, card as pattern_card, pages as pattern_pages};
 use super::super::members::card::{self, Card};
 use super::super::stamp;
 use super::alike::{Kin, kin};
@@ -21,31 +21,39 @@ pub(super) const ROLES: [Role; 4] =
 
 /// The pages.
 pub(super) fn pages(matter: &HungMatter<'_>, job: &Job) -> Vec<Page> {
-    let rafter = &matter.frame.rafter;
-    let members = &matter.frame.members;
     let known = known(matter);
-    let mut pages = Vec::new();
-    if let Some(at) = known {
-        // the roof's own findings, which know the user's own limits too
-        let of_rafter = notch::findings(rafter);
-        let is_of_rafter = |finding: &&Finding| {
-            of_rafter.iter().any(|one| (one.id, one.title) == (finding.id, finding.title))
-        };
-        let findings: Vec<Finding> = matter.findings.iter().filter(is_of_rafter).cloned().collect();
-        let pattern = Pattern {
-            rafter,
-            findings: &findings,
-            members: &members[at..=at],
-            stamped: stamp::is_wanted(matter.findings),
-        };
-        pages.extend(pattern_pages(&pattern, job));
-    }
-    let others = members
+    let mut pages = shown(matter, |pattern| pattern_pages(pattern, job)).unwrap_or_default();
+    let others = matter
+        .frame
+        .members
         .iter()
         .enumerate()
         .filter(|(at, member)| Some(*at) != known && ROLES.contains(&member.role));
     pages.extend(cards(matter, job, &kin(others.map(|(_, member)| member))));
     pages
+}
+
+/// The card of the pattern rafter.
+pub(super) fn card(matter: &HungMatter<'_>, job: &Job) -> Option<Page> {
+    shown(matter, |pattern| pattern_card(pattern, &matter.frame.members, job))
+}
+
+/// What is made of the pattern rafter, if the roof has one.
+fn shown<T>(matter: &HungMatter<'_>, made: impl Fn(&Pattern<'_>) -> T) -> Option<T> {
+    let rafter = &matter.frame.rafter;
+    let at = known(matter)?;
+    // the roof's own findings, which know the user's own limits too
+    let of_rafter = notch::findings(rafter);
+    let is_of_rafter = |finding: &&Finding| {
+        of_rafter.iter().any(|one| (one.id, one.title) == (finding.id, finding.title))
+    };
+    let findings: Vec<Finding> = matter.findings.iter().filter(is_of_rafter).cloned().collect();
+    Some(made(&Pattern {
+        rafter,
+        findings: &findings,
+        members: &matter.frame.members[at..=at],
+        stamped: stamp::is_wanted(matter.findings),
+    }))
 }
 
 /// The number of the pattern that is the pattern rafter's, if the roof has one.
