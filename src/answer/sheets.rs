@@ -79,8 +79,7 @@ impl Found for Set {
         match self.form {
             #[cfg(feature = "pdf")]
             SetForm::Pdf => {
-                let drawings = || self.pages.iter().map(|page| &page.drawing);
-                let write = move || NotWritten::or(sheet::pdf::write(&self.title, drawings()));
+                let write = || NotWritten::or(sheet::pdf::write(&self.title, &self.pages));
                 vec![File::new("set.pdf", write)]
             }
             SetForm::Html => {

@@ -1,9 +1,11 @@
 //! Drawings as the pages of a PDF: lines as paths, text as text, the typeface included.
 
 use krilla::color::rgb;
+use krilla::destination::XyzDestination;
 use krilla::geom::{Path, PathBuilder, Point, Transform};
 use krilla::metadata::Metadata;
 use krilla::num::NormalizedF32;
+use krilla::outline::{Outline, OutlineNode};
 use krilla::page::PageSettings;
 use krilla::paint::{Fill as PdfFill, LineJoin, Stroke, StrokeDash};
 use krilla::surface::Surface;
@@ -13,7 +15,8 @@ use krilla::{Document, SerializeSettings};
 use crate::geom::DVec2;
 
 use super::clip::hatch;
-use super::drawing::{Anchor, Drawing, Fill, HATCH_GAP, Ink, Item, Pen, RING, TINT};
+use super::drawing::{Anchor, Fill, HATCH_GAP, Ink, Item, Pen, RING, TINT};
+use super::paper::Page;
 use super::typeface::{self, CAPITAL, Weight};
 
 /// Points of PDF in an inch.
@@ -29,14 +32,11 @@ impl std::fmt::Display for CannotWrite {
     }
 }
 
-/// The drawings as pages of one PDF, each of its own size. The same drawings give the same bytes.
+/// The pages as one PDF, each of its own size, with a bookmark for each title. The same pages give the same bytes.
 ///
 /// # Errors
-/// If a drawing has no size, or the PDF's own limits are exceeded.
-pub fn write<'a>(
-    title: &str,
-    drawings: impl IntoIterator<Item = &'a Drawing>,
-) -> Result<Vec<u8>, CannotWrite> {
+/// If a page has no size, or the PDF's own limits are exceeded.
+pub fn write(title: &str, pages: &[Page]) -> Result<Vec<u8>, CannotWrite> {
     let fonts = Fonts::read()?;
     let mut document = Document::new_with(SerializeSettings::default());
     document.set_metadata(
@@ -45,7 +45,12 @@ pub fn write<'a>(
             .creator("stepoff".to_owned())
             .language("en".to_owned()),
     );
-    for drawing in drawings {
+    let mut bookmarks = Outline::new();
+    for (index, Page { title, drawing, .. }) in pages.iter().enumerate() {
+        if index == 0 || pages[index - 1].title != *title {
+            let top = XyzDestination::new(index, Point::from_xy(0.0, 0.0));
+            bookmarks.push_child(OutlineNode::new(title.clone(), top));
+        }
         let (wide, high) = (drawing.width * POINTS, drawing.height * POINTS);
         let settings = PageSettings::from_wh(wide as f32, high as f32)
             .ok_or_else(|| CannotWrite("a page has no size".into()))?;
@@ -59,6 +64,7 @@ pub fn write<'a>(
         }
         page.finish();
     }
+    document.set_outline(bookmarks);
     document.finish().map_err(|why| CannotWrite(format!("the PDF could not be written: {why:?}")))
 }
 
@@ -255,6 +261,11 @@ fn stroke(pen: Pen) -> Stroke {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::sheet::Drawing;
+
+    fn page(title: &str, drawing: Drawing) -> Page {
+        Page { title: title.into(), drawing, stamp: None }
+    }
 
     #[test]
     fn the_same_drawing_gives_the_same_bytes() {
@@ -262,13 +273,25 @@ mod tests {
         drawing.dimension(DVec2::new(1.0, 1.0), DVec2::new(3.0, 2.0), 0.3, "14' 5-1/16\"");
         drawing.mark(DVec2::new(1.0, 1.0), DVec2::Y, 7);
         drawing.bold(DVec2::new(1.0, 2.5), "½ ≤ 屋", 0.2, Anchor::Middle);
-        let first = write("test", [&drawing]).unwrap();
-        assert_eq!(first, write("test", [&drawing]).unwrap());
+        let pages = [page("one", drawing)];
+        let first = write("test", &pages).unwrap();
+        assert_eq!(first, write("test", &pages).unwrap());
         assert!(first.starts_with(b"%PDF-1."));
+    }
+
+    /// Three pages of two titles have two bookmarks, each to the first page of its title (ISO 32000-1, 12.3.3).
+    #[test]
+    fn every_title_has_a_bookmark() {
+        let pages = ["Plan", "Plan", "Order"].map(|title| page(title, Drawing::new(4.0, 3.0)));
+        let file = lopdf::Document::load_mem(&write("test", &pages).unwrap()).unwrap();
+        let marks = file.get_toc().unwrap().toc;
+        let told: Vec<(&str, usize)> =
+            marks.iter().map(|mark| (mark.title.as_str(), mark.page)).collect();
+        assert_eq!(told, [("Plan", 1), ("Order", 3)]);
     }
 
     #[test]
     fn a_page_without_size_is_refused() {
-        assert!(write("test", [&Drawing::new(0.0, 3.0)]).is_err());
+        assert!(write("test", &[page("none", Drawing::new(0.0, 3.0))]).is_err());
     }
 }

@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use png::{BitDepth, ColorType, Encoder, EncodingError, PixelDimensions, Unit};
 use resvg::tiny_skia::{Pixmap, Transform};
 use resvg::usvg::{Options, Tree, fontdb};
 
@@ -30,7 +31,25 @@ pub fn write(drawing: &Drawing, dots_per_inch: f64) -> Option<Vec<u8>> {
     let mut dots = Pixmap::new(wide as u32, high as u32)?;
     let scale = (wide as f32 / tree.size().width()).min(high as f32 / tree.size().height());
     resvg::render(&tree, Transform::from_scale(scale, scale), &mut dots.as_mut());
-    dots.encode_png().ok()
+    encoded(dots, dots_per_inch).ok()
+}
+
+/// The dots as a file that says how large they are on paper.
+fn encoded(dots: Pixmap, dots_per_inch: f64) -> Result<Vec<u8>, EncodingError> {
+    let per_meter = (dots_per_inch / 0.0254).round() as u32;
+    let mut data = Vec::new();
+    let mut encoder = Encoder::new(&mut data, dots.width(), dots.height());
+    encoder.set_color(ColorType::Rgba);
+    encoder.set_depth(BitDepth::Eight);
+    encoder.set_pixel_dims(Some(PixelDimensions {
+        xppu: per_meter,
+        yppu: per_meter,
+        unit: Unit::Meter,
+    }));
+    let mut writer = encoder.write_header()?;
+    writer.write_image_data(&dots.take_demultiplied())?;
+    writer.finish()?;
+    Ok(data)
 }
 
 #[cfg(test)]
@@ -49,6 +68,12 @@ mod tests {
         drawing.line(vec![DVec2::ZERO, DVec2::ONE], Pen::Outline);
         let image = write(&drawing, 50.0).unwrap();
         assert_eq!(image[16..24], [0, 0, 0, 100, 0, 0, 0, 50]);
+        // pHYs (PNG, 3rd edition, 11.3.4.3): dots per meter across and down, unit 1
+        let at = image.windows(4).position(|word| word == b"pHYs").unwrap() + 4;
+        let per_meter = (50.0_f64 / 0.0254).round() as u32;
+        assert_eq!(image[at..at + 4], per_meter.to_be_bytes());
+        assert_eq!(image[at + 4..at + 8], per_meter.to_be_bytes());
+        assert_eq!(image[at + 8], 1);
         assert!(write(&drawing, 0.0).is_none() && write(&drawing, 1e6).is_none());
     }
 }

@@ -264,6 +264,7 @@ impl<'a> Reader<'a> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use stepoff::sheet::paper::Page;
     use stepoff::sheet::{Anchor, Area, Drawing, Fill, Item, Pen, pdf};
 
     #[test]
@@ -275,7 +276,11 @@ mod tests {
         drawing.line(vec![DVec2::new(1.0, 1.0), DVec2::new(4.0, 5.0)], Pen::Outline);
         let area = Area::new(DVec2::new(5.0, 5.0), DVec2::new(6.0, 7.0));
         drawing.outline(area.corners().to_vec(), Pen::Accent, Fill::Tint);
-        let bytes = pdf::write("test", [&drawing]).unwrap();
+        let bytes = pdf::write(
+            "test",
+            &[Page { title: "one".into(), drawing: drawing.clone(), stamp: None }],
+        )
+        .unwrap();
         let read = pages(&bytes);
         assert_eq!(read.len(), 1);
         let page = &read[0];
