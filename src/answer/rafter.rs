@@ -58,6 +58,7 @@ impl Rafter {
         let job = Job {
             name: self.rafter.plan.name.clone().unwrap_or_default(),
             date: String::new(),
+            block: Vec::new(),
             paper: Paper::usual(writing.units),
             writing,
         };

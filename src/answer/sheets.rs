@@ -3,7 +3,7 @@
 use crate::frame::{Eave, Frame, HungFrame};
 use crate::order::{Order, Prices};
 use crate::plan::text::on_one_line;
-use crate::plan::{ChecksPlan, EavePlan, Used};
+use crate::plan::{ChecksPlan, EavePlan, JobPlan, Used};
 use crate::rules::{Book, Code, Finding, Tied, any_roof as any_rules, check};
 use crate::sheet::paper::{Job, Page, Paper};
 use crate::sheet::set::{HungMatter, Kind, Matter};
@@ -115,6 +115,7 @@ pub(super) fn find(
     let job = Job {
         name: name.clone().unwrap_or_default(),
         date: on_one_line(&asked.date),
+        block: roof.input.plan(JobPlan::read)?.given(),
         paper: asked.paper.unwrap_or_else(|| Paper::usual(writing.units)),
         writing,
     };

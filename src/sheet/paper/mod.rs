@@ -80,6 +80,8 @@ pub struct Job {
     pub name: String,
     /// The date as the user gave it; empty for none.
     pub date: String,
+    /// What the title block says besides, each with its word.
+    pub block: Vec<(&'static str, String)>,
     /// The paper.
     pub paper: Paper,
     /// Units and rounding of every length.
@@ -154,6 +156,19 @@ impl Job {
         );
         drawing.text(DVec2::new(sheet.low.x, foot + 0.05), last_line, FINE, Anchor::Start);
         foot += BLOCK + 0.08;
+        if !self.block.is_empty() {
+            let said: Vec<String> =
+                self.block.iter().map(|(word, text)| format!("{word}: {text}")).collect();
+            let said = lines(&said.join("; "), FINE, sheet.size().x);
+            for (index, text) in said.iter().rev().enumerate() {
+                let y = foot + index as f64 * FINE * LEADING;
+                drawing.text(DVec2::new(sheet.low.x, y), text, FINE, Anchor::Start);
+            }
+            foot += said.len() as f64 * FINE * LEADING + 0.06;
+            let rule = [sheet.low.x, sheet.high.x].map(|x| DVec2::new(x, foot - 0.02));
+            drawing.line(rule.to_vec(), Pen::Thin);
+            foot += 0.04;
+        }
         if !caution.is_empty() {
             let lines = lines(caution, FINE, sheet.size().x);
             for (index, text) in lines.iter().rev().enumerate() {
@@ -262,6 +277,7 @@ pub(super) mod tests {
         Job {
             name: "Kestrel Yard".into(),
             date: "2026-05-04".into(),
+            block: vec![("address", "a long lane of many words ".repeat(9).trim().into())],
             paper,
             writing: Writing::default(),
         }

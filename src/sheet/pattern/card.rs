@@ -15,7 +15,7 @@ use super::super::Anchor;
 use super::super::drawing::{Area, Drawing, Pen};
 use super::super::paper::notes::spread;
 use super::super::paper::{Job, Orientation, Page, lines_of, shortened};
-use super::super::rafter::{longer_than_stock, square_held, stock_words};
+use super::super::rafter::{square_held, stock_words};
 use super::super::typeface::{self, Weight};
 use super::cutting::{flat, laid};
 use super::laid::Laid;
@@ -80,9 +80,12 @@ fn head(
     }
     let room = area.high.x - left;
     let count = own.map_or(String::new(), |member| format!("{} of ", member.count()));
-    let board = stock_words(rafter, writing).unwrap_or_else(|| longer_than_stock(rafter, writing));
+    let board = match stock_words(rafter, writing) {
+        Some(board) => format!("each from {board}"),
+        None => "longer than any stock".to_owned(),
+    };
     let first = format!(
-        "{count}{}, each from {board}: blank {}",
+        "{count}{}, {board}: blank {}",
         rafter.plan.stock.write(writing.units),
         writing.blank(rafter.blank_length),
     );

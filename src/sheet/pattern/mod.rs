@@ -65,7 +65,13 @@ mod tests {
     }
 
     fn drawn(rafter: &CommonRafter, paper: Paper, writing: Writing) -> Vec<Page> {
-        let job = Job { name: "Test".into(), date: "2026-05-04".into(), paper, writing };
+        let job = Job {
+            name: "Test".into(),
+            date: "2026-05-04".into(),
+            block: Vec::new(),
+            paper,
+            writing,
+        };
         let findings = notch::findings(rafter);
         let pattern = Pattern { rafter, findings: &findings, members: &[], stamped: false };
         let mut pages = pages(&pattern, &job);

@@ -91,6 +91,7 @@ pub(super) fn job(paper: Paper, units: Units) -> Job {
     Job {
         name: "Test".into(),
         date: "2026-05-04".into(),
+        block: Vec::new(),
         paper,
         writing: match units {
             Units::Millimeters => Writing::METRIC,

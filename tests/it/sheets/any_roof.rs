@@ -36,7 +36,8 @@ const ROOFS: [&str; 6] = [
 ];
 
 /// Roofs with more words than room on some sheet; a random roof once found each of them.
-const CROWDED: [&str; 1] = ["tests/data/sheets/wing-by-hip.toml"];
+const CROWDED: [&str; 2] =
+    ["tests/data/sheets/wing-by-hip.toml", "tests/data/sheets/steep-wing.toml"];
 
 fn letter() -> (Paper, Writing) {
     (Paper::Letter, Writing::default())
@@ -92,7 +93,8 @@ fn drawn(text: &str, (paper, writing): (Paper, Writing), kinds: &[Kind]) -> Opti
         order: &order,
         deck,
     };
-    let job = Job { name: "Test".into(), date: "2026-05-04".into(), paper, writing };
+    let job =
+        Job { name: "Test".into(), date: "2026-05-04".into(), block: Vec::new(), paper, writing };
     Some(hung_pages(&matter, &job, kinds))
 }
 

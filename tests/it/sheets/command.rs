@@ -127,3 +127,29 @@ fn an_html_file_fetches_nothing() {
     }
     assert!(text.contains("data:font/ttf;base64,"));
 }
+
+/// A building department finds address and names on every sheet.
+#[test]
+fn every_sheet_says_what_the_title_block_was_given() {
+    let text = fs::read_to_string(ROOF).unwrap().replace(
+        "[job]",
+        "[job]\naddress = \"behind the mill\"\ndrawn = \"K. Y.\"\nchecked = \"nobody yet\"\nrevision = \"B, steeper\"",
+    );
+    let file = File::new("titled.toml", &text);
+    for page in set(file.name(), "feet", &[]) {
+        let block = "address: behind the mill; drawn by: K. Y.; checked by: nobody yet; revision: B, steeper";
+        assert!(page.says(block), "{:?}", page.words);
+    }
+}
+
+/// What one reader takes along stays a handful of sheets.
+#[test]
+fn a_reader_takes_at_most_eight_sheets_along() {
+    for reader in ["cutter", "layout", "buyer", "inspector", "designer"] {
+        let pages = set(ROOF, "feet", &["--for", reader]).len();
+        assert!((4..=8).contains(&pages), "{reader}: {pages}");
+    }
+    let (code, told) = status(&["sheets", ROOF, "-o", "-", "--for", "cutter", "--only", "plan"]);
+    assert_eq!(code, 2);
+    assert!(told.contains("--only"), "{told}");
+}

@@ -38,6 +38,10 @@ pub(super) fn pages(matter: &HungMatter<'_>, job: &Job) -> Vec<Page> {
     }
     // first, so that no name stands on one of them
     plan.dimensions();
+    // all arrows before the first name, so that no arrow crosses the name of a neighbor
+    for face in &roof.faces {
+        arrow(face, &view, &mut plan.drawing);
+    }
     for face in &roof.faces {
         name(face, &view, writing, &mut plan.drawing);
     }
@@ -75,10 +79,9 @@ fn pen(kind: EdgeKind) -> Pen {
     }
 }
 
-/// The name of a face with its pitch, and an arrow down its slope.
-fn name(face: &Face, view: &View, writing: Writing, drawing: &mut Drawing) {
+/// An arrow down the slope of a face.
+fn arrow(face: &Face, view: &View, drawing: &mut Drawing) {
     let down = -face.slope.gradient.normalize_or_zero();
-    let pitch = Note::with("{}", [Amount::RiseIn12(face.slope.tangent() * 12.0)]).write(writing);
     let middle = view.place(inmost(face));
     let long = (clearance(face, inmost(face)) * view.scale * 0.8).clamp(0.12, 0.4);
     let (tail, tip) = (middle - down * long / 2.0, middle + down * long / 2.0);
@@ -87,6 +90,12 @@ fn name(face: &Face, view: &View, writing: Writing, drawing: &mut Drawing) {
         let wing = tip - down * 0.08 + down.perp() * (side * 0.035);
         drawing.line(vec![wing, tip], Pen::Context);
     }
+}
+
+/// The name of a face with its pitch, beside its arrow.
+fn name(face: &Face, view: &View, writing: Writing, drawing: &mut Drawing) {
+    let pitch = Note::with("{}", [Amount::RiseIn12(face.slope.tangent() * 12.0)]).write(writing);
+    let middle = view.place(inmost(face));
     for step in 0..12 {
         for way in [DVec2::X, DVec2::NEG_X, DVec2::Y, DVec2::NEG_Y] {
             let anchor = match way {
