@@ -96,6 +96,13 @@ impl Answer {
         }
     }
 
+    /// The same answer shown otherwise, without asking again: so many columns wide, down to this depth.
+    #[must_use]
+    pub fn shown(mut self, columns: usize, depth: Depth) -> Answer {
+        (self.look.columns, self.depth) = (columns, depth);
+        self
+    }
+
     /// A message for the reader besides this form of the answer, or besides its files.
     #[must_use]
     pub fn word(&self, form: Option<Form>) -> Option<&'static str> {

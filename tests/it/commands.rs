@@ -13,7 +13,11 @@ fn json(arguments: &[&str]) -> Value {
 
 #[test]
 fn the_documents_show_what_the_program_prints() {
+    // a guide writes a file there; with CARGO_TARGET_DIR the folder need not be there
+    std::fs::create_dir_all(crate::support::path("target")).unwrap();
     trycmd::TestCases::new()
+        // without it trycmd looks beside the test's binary, and passes over every block if the program is elsewhere
+        .register_bin("stepoff", std::path::Path::new(env!("CARGO_BIN_EXE_stepoff")))
         .case("README.md")
         .case("docs/guide/*.md")
         .case("tests/cmd/*.trycmd")

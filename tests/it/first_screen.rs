@@ -2,8 +2,12 @@
 //! no line of any page is wider than set.
 
 use rayon::prelude::*;
+use stepoff::answer::{CompareAsked, DeckAsked, Form, Question, Source, What, ask};
+use stepoff::measure::Units;
+use stepoff::plan::Key;
+use stepoff::sheet::Depth;
 
-use crate::support::{File, stepoff};
+use crate::support::stepoff;
 
 /// The four examples.
 const ROOFS: [&str; 4] = [
@@ -125,12 +129,12 @@ fn helps_fit_a_screen_or_two() {
     }
 }
 
-/// Two invented roofs with the longest names that a file may have, one with matching prices.
-fn long_named() -> [File; 2] {
+/// Two invented roofs with the longest names that a file may have.
+fn long_named() -> [Source; 2] {
     [ROOFS[0], ROOFS[3]].map(|roof| {
-        let text = crate::support::text(roof);
         let name =
             "Workshop and Guest House beside the Longest of All Orchards at Upper Meadow Lane";
+        let text = crate::support::text(roof);
         let named: String = text
             .lines()
             .map(|line| {
@@ -141,81 +145,112 @@ fn long_named() -> [File; 2] {
                 }
             })
             .collect();
-        File::new("long-named.toml", &named)
+        Source { name: "long-named.toml".into(), text: named }
     })
 }
 
+/// Questions about a roof with pages of their own.
+fn questions(roof: &Source) -> Vec<Question> {
+    let fit = |set: &[(&str, &str)]| {
+        let set = set.iter().map(|(key, text)| (Key::of(key).unwrap(), (*text).to_owned()));
+        Question { set: set.collect(), ..Question::of(What::Fit) }
+    };
+    let measured = vec!["11in".to_owned(), "280mm".to_owned()];
+    let prices =
+        Source { name: "prices.toml".into(), text: crate::support::text("examples/prices.toml") };
+    let mut all: Vec<Question> = [
+        What::Rafter { drawing: true },
+        What::Frame,
+        What::Layout,
+        What::Eave { measured, measured_to: "tail".into() },
+        What::Ties,
+        What::Check { walkthrough: false },
+        What::Check { walkthrough: true },
+        What::Order,
+        What::Cuts { list: None },
+        What::Sheathing(Box::new(DeckAsked {
+            length: None,
+            slope_width: None,
+            centers: Vec::new(),
+            planes: 2,
+            sheet: None,
+            rating: None,
+            map: true,
+        })),
+        What::Compare(CompareAsked::default()),
+        What::Effect { by: None },
+        What::Prove { readings: None },
+    ]
+    .map(Question::of)
+    .into();
+    all.push(Question { prices: Some(prices), ..Question::of(What::Order) });
+    all.push(fit(&[("fit.find", "seat")]));
+    all.push(fit(&[
+        ("fit.find", "pitch"),
+        ("fit.ridge_top", "9ft"),
+        ("fit.fascia_top", "7ft"),
+        ("fit.above", "floor"),
+    ]));
+    for question in &mut all {
+        question.roofs = vec![roof.clone()];
+    }
+    all
+}
+
+/// No line of a page is wider than asked, except a single word that can't be broken.
+#[track_caller]
+fn is_within(page: &str, columns: usize, what: &str) {
+    for line in page.lines() {
+        let fits = line.chars().count() <= columns || !line.trim().contains(' ');
+        assert!(fits, "{what}: {} columns\n{line}", line.chars().count());
+    }
+}
+
 /// Every page at 60 columns in both units, short and full, and at two greater widths if its rows are
-/// long: no line is wider, except a single word that can't be broken.
+/// long: no line is wider. Each question is asked once and shown in every width.
 #[test]
 fn no_line_is_wider_than_asked() {
-    let commands: &[&[&str]] = &[
-        &["rafter"],
-        &["frame"],
-        &["layout"],
-        &["eave", "--measured", "11in", "280mm"],
-        &["ties"],
-        &["check"],
-        &["check", "--walkthrough"],
-        &["order"],
-        &["order", "--prices", "examples/prices.toml"],
-        &["cuts"],
-        &["sheathing"],
-        &["compare"],
-        &["fit", "--find", "seat"],
-        &[
-            "fit",
-            "--find",
-            "pitch",
-            "--ridge-top",
-            "9ft",
-            "--fascia-top",
-            "7ft",
-            "--above",
-            "floor",
-        ],
-        &["effect"],
-        &["prove"],
-    ];
-    let long = long_named();
-    let roofs: Vec<&str> = ROOFS.into_iter().chain(long.iter().map(File::name)).collect();
-    let mut pages: Vec<Vec<&str>> = Vec::new();
-    for command in commands {
-        for roof in &roofs {
-            let widths: &[&str] =
-                if ROOFS[1..].contains(roof) { &["60"] } else { &["60", "80", "100"] };
-            for width in widths {
-                for units in ["feet", "metric"] {
-                    for depth in [None, Some("--more"), Some("--explain")] {
-                        // every page of the middle depth is part of the deepest one
-                        if depth == Some("--more") && *width != "60" {
-                            continue;
-                        }
-                        let mut page = vec![command[0], roof];
-                        page.extend(&command[1..]);
-                        page.extend(["--columns", width, "--units", units]);
-                        page.extend(depth);
-                        pages.push(page);
-                    }
-                }
+    let examples = ROOFS.map(|roof| Source { name: roof.into(), text: crate::support::text(roof) });
+    let roofs: Vec<Source> = examples.into_iter().chain(long_named()).collect();
+    let asked: Vec<(Question, Units)> = roofs
+        .iter()
+        .flat_map(questions)
+        .flat_map(|question| {
+            [Units::Feet, Units::Millimeters].map(|units| (question.clone(), units))
+        })
+        .collect();
+    asked.into_par_iter().for_each(|(mut question, units)| {
+        (question.look.units, question.depth) = (Some(units), Depth::Explain);
+        let roof = question.roofs[0].name.clone();
+        let widths: &[usize] =
+            if ROOFS[1..].contains(&roof.as_str()) { &[60] } else { &[60, 80, 100] };
+        let what = format!("{roof} {units:?} {:.40}", format!("{:?}", question.what));
+        let mut answer = ask(&question).unwrap_or_else(|why| panic!("{what}: {}", why.text(false)));
+        for &columns in widths {
+            for depth in [Depth::First, Depth::More, Depth::Explain] {
+                answer = answer.shown(columns, depth);
+                let page = String::from_utf8(answer.write(Form::Table).unwrap()).unwrap();
+                assert!(!page.is_empty(), "{what}");
+                is_within(&page, columns, &what);
+            }
+        }
+    });
+}
+
+/// The width that a flag asks for is the page's, of pages without a roof too.
+#[test]
+fn the_flag_sets_the_width() {
+    for width in ["60", "80", "100"] {
+        for depth in ["--more", "--explain"] {
+            for command in [
+                &["spans", "--species", "SPF", "--grade", "No.2"][..],
+                &["square"],
+                &["measured", "examples/kestrel-yard-measured.toml"],
+                &["check", ROOFS[0]],
+            ] {
+                let page = page(&[command, &["--columns", width, depth]].concat());
+                is_within(&page, width.parse().unwrap(), &format!("{command:?}"));
             }
         }
     }
-    for width in ["60", "80", "100"] {
-        for depth in ["--more", "--explain"] {
-            let spans = ["spans", "--species", "SPF", "--grade", "No.2"];
-            pages.push([&spans[..], &["--columns", width, depth]].concat());
-            pages.push(vec!["square", "--columns", width, depth]);
-            let measured = ["measured", "examples/kestrel-yard-measured.toml"];
-            pages.push([&measured[..], &["--columns", width, depth]].concat());
-        }
-    }
-    pages.par_iter().for_each(|arguments| {
-        let at = arguments.iter().position(|word| *word == "--columns").unwrap();
-        let columns: usize = arguments[at + 1].parse().unwrap();
-        for line in page(arguments).lines() {
-            let fits = line.chars().count() <= columns || !line.trim().contains(' ');
-            assert!(fits, "{arguments:?}: {} columns\n{line}", line.chars().count());
-        }
-    });
 }
