@@ -160,6 +160,12 @@ impl Placed {
     }
 }
 
+/// How far the text of a dimension this long on paper may stand beyond its ends.
+pub(super) fn beyond(long: f64, text: &str) -> f64 {
+    let wide = typeface::width(text, TEXT_HEIGHT, Weight::Regular);
+    text_places((0.0, long), wide).into_iter().map(|(_, high)| high - long).fold(0.0, f64::max)
+}
+
 /// Possible places for a text: between the ends, or beyond one of them.
 fn text_places((low, high): (f64, f64), wide: f64) -> Vec<(f64, f64)> {
     let middle = (low + high) / 2.0;

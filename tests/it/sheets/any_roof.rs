@@ -36,8 +36,11 @@ const ROOFS: [&str; 6] = [
 ];
 
 /// Roofs with more words than room on some sheet; a random roof once found each of them.
-const CROWDED: [&str; 2] =
-    ["tests/data/sheets/wing-by-hip.toml", "tests/data/sheets/steep-wing.toml"];
+const CROWDED: [&str; 3] = [
+    "tests/data/sheets/wing-by-hip.toml",
+    "tests/data/sheets/steep-wing.toml",
+    "tests/data/sheets/long-and-narrow.toml",
+];
 
 fn letter() -> (Paper, Writing) {
     (Paper::Letter, Writing::default())

@@ -7,7 +7,7 @@ use crate::measure::quantity::inches;
 use crate::measure::tolerance::HAIR;
 use crate::roof::WallLine;
 
-use super::super::super::dimensions::Dimensions;
+use super::super::super::dimensions::{Dimensions, beyond};
 use super::super::super::drawing::{Area, Drawing, Pen, View};
 
 /// Room on a side without dimensions, for marks that stand beside the work.
@@ -54,12 +54,22 @@ impl<'a> GroundPlan<'a> {
         let (low, high) = frame.sticks().extent();
         let (low, high) = (low.truncate(), high.truncate());
         let sides = sides(frame, (low, high), writing);
-        let [below, left, above, right] =
+        let [mut below, left, mut above, right] =
             [0, 1, 2, 3].map(|side| sides.get(side).map_or(BARE, Side::room));
         let margin = DVec2::new(left + right, below + above);
         let area = Area::new(DVec2::ZERO, room - margin);
         let fitted = View::fitting(low, high, area, writing.units);
         let size = (high - low) * fitted.scale;
+        // an upright text longer than what it measures stands out above and below
+        for side in sides.iter().filter(|side| side.out.x != 0.0) {
+            for ((from, to), words) in &side.lengths {
+                let [from, to] = [*from, *to].map(|at| (at - low.y) * fitted.scale);
+                let beyond = beyond(to - from, words);
+                above = above.max(to + beyond - size.y);
+                below = below.max(beyond - from);
+            }
+        }
+        let margin = DVec2::new(margin.x, below + above);
         let corner = DVec2::new((room.x - size.x - margin.x).max(0.0) / 2.0 + left, below);
         GroundPlan {
             frame,
