@@ -9,7 +9,7 @@ use super::common::{self, UsedJson};
 use super::datum::Inches;
 use super::faces::{EdgeJson, EdgeTotal, PlaneJson, square_feet, top, totals};
 use super::frame::{StickJson, patterns};
-use super::laid::{SnapLineJson, snap_lines};
+use super::laid::{DormerJson, SnapLineJson, dormers, snap_lines};
 use super::record::record;
 use super::under_edges::{JackJson, UnderEdgeJson, jacks, of_sticks};
 
@@ -44,6 +44,8 @@ record! {
         under_edges: Vec<UnderEdgeJson> = sticks.into_iter().flat_map(of_sticks);
         /// The ends of each pattern of jacks.
         jacks: Vec<JackJson> = sticks.into_iter().flat_map(jacks);
+        /// Where dormers stand on the sheathed roof.
+        dormers: Vec<DormerJson> = sticks.into_iter().flat_map(dormers);
         /// The lines to snap on the sheathed roof for the valley boards of what is laid on it.
         snap_lines: Vec<SnapLineJson> = sticks.into_iter().flat_map(snap_lines);
         /// What is to be known besides.

@@ -4,7 +4,8 @@ use crate::frame::hung::lines::LineOf;
 use crate::frame::stick::Side;
 use crate::frame::{Edge, Member, Role, Sticks};
 use crate::geom::DVec3;
-use crate::roof::Laid;
+use crate::measure::quantity::inches;
+use crate::roof::{Laid, Wall};
 
 use super::datum::Inches;
 use super::record::record;
@@ -30,6 +31,42 @@ record! {
         /// From end to end.
         length_in "line to snap": Inches = line.length;
     }
+}
+
+record! {
+    /// Where a dormer stands on the deck. Up the deck is along the slope from the building line of the roof below.
+    DormerJson from (name: &str, is_shed: bool, at: (f64, f64, f64)) {
+        /// The dormer.
+        dormer "dormer": String = name;
+        /// `shed` or `gable`.
+        shape: String = if is_shed { "shed" } else { "gable" };
+        /// The outer face of its front wall, up the deck.
+        front_up_in "front wall, up the deck": Inches = inches(at.0);
+        /// Up the deck, where its side walls end: of a shed dormer where its slope meets the rafters' tops of the roof below, the low edge of
+        /// the header.
+        head_up_in "head, up the deck": Inches = inches(at.1);
+        /// Level, from the outer face of its front wall to there.
+        run_in "run, level": Inches = inches(at.2);
+    }
+}
+
+/// The places of all dormers; none of one gable.
+#[must_use]
+pub fn dormers(sticks: Sticks<'_>) -> Vec<DormerJson> {
+    let Some(frame) = sticks.hung else { return Vec::new() };
+    let ground = &frame.hung.ground;
+    let found = ground.laid.iter().filter(|laid| laid.dormer.is_some()).filter_map(|laid| {
+        let front =
+            ground.walls.iter().find(|wall| wall.block == laid.block && wall.wall == Wall::Near)?;
+        let building = ground.seats(laid.host).into_iter().filter(|seat| !seat.is_high);
+        let building = building.map(|seat| seat.up).reduce(f64::min)?;
+        let axes = &ground.faces[laid.host];
+        let [front, head] = [front.from, laid.from].map(|at| axes.place(at).y - building);
+        let stretch = laid.slope.stretch();
+        let figures = (front * stretch, head * stretch, head - front);
+        Some(DormerJson::of(&laid.block, laid.is_shed(), figures))
+    });
+    found.collect()
 }
 
 /// A line on the deck: up the deck and from the center line at both ends, and its length.

@@ -9,7 +9,7 @@ use super::limits::{LARGEST_BUILDING_FT, LONGEST_OVERHANG_FT, LONGEST_RAKE_FT};
 use crate::catalog::lumber::Section;
 use crate::key;
 use crate::measure::quantity::inches;
-use crate::measure::{Length, Pitch};
+use crate::measure::{Length, Note, Pitch};
 
 /// A wall that something stands before, or a face it stands in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -125,6 +125,8 @@ pub struct Dormer {
     pub pitch: Pitch,
     /// True for one slope that rises from the front.
     pub shed: bool,
+    /// Plumb height of its slopes over its plates at its building lines; `None` for that of the main roof.
+    pub heel_stand: Option<Length>,
     /// How far its level edges reach past its walls.
     pub overhang: Length,
     /// How far its sloped edges reach past its walls.
@@ -208,6 +210,8 @@ pub(super) struct Defaults {
     pub(super) past: Length,
     /// As written.
     pub(super) rake: Length,
+    /// Depth of the rafters.
+    pub(super) depth: Length,
 }
 
 impl Blocks {
@@ -220,8 +224,16 @@ impl Blocks {
         let pitch = asked.pitch(key!("roof.pitch"));
         let wall_height = asked.length(key!("building.wall_height"));
         let blocks = pitch.zip(wall_height).and_then(|(pitch, wall_height)| {
-            let of =
-                Defaults { pitch, wall_height, overhang: nothing, past: nothing, rake: nothing };
+            let of = Defaults {
+                pitch,
+                wall_height,
+                overhang: nothing,
+                past: nothing,
+                rake: nothing,
+                depth: asked
+                    .section(key!("rafter.stock"))
+                    .map_or(nothing, |one| inches(one.depth_in())),
+            };
             Some(Blocks::ask(&mut asked, &of)?.beyond_one_gable(pitch))
         });
         blocks.unwrap_or_default()
@@ -457,6 +469,8 @@ fn dormer(asked: &mut Asked<'_>, of: &Defaults, names: &mut HashSet<String>) -> 
     let own_pitch = pitch(asked, key!("dormer.pitch"));
     let overhang_ = overhang(asked, key!("dormer.overhang"), of.overhang, LONGEST_OVERHANG_FT);
     let rake = overhang(asked, key!("dormer.rake"), of.rake, LONGEST_RAKE_FT);
+    let pitch = own_pitch.unwrap_or(of.pitch);
+    let heel_stand = dormer_heel(asked, of.depth, pitch);
     Some(Dormer {
         name: name?,
         on: on?,
@@ -464,11 +478,30 @@ fn dormer(asked: &mut Asked<'_>, of: &Defaults, names: &mut HashSet<String>) -> 
         span: span?,
         face: in_from_wall?,
         wall: wall?,
-        pitch: own_pitch.unwrap_or(of.pitch),
+        pitch,
         shed: shed?,
+        heel_stand,
         overhang: overhang_ + of.past,
         rake,
     })
+}
+
+/// The heel stand that the seat of a dormer's rafters leaves, if one is told.
+fn dormer_heel(asked: &mut Asked<'_>, depth: Length, pitch: Pitch) -> Option<Length> {
+    let key = key!("dormer.seat");
+    let seat = asked.optional_length(key)?;
+    let plumb = depth * pitch.tangent().hypot(1.0);
+    let heel = plumb - seat * pitch.tangent();
+    if seat <= inches(0.0) || heel <= inches(0.0) {
+        // half the rafter is left: the notch rule asks for more
+        let most = plumb / (2.0 * pitch.tangent());
+        asked.refuse(
+            key,
+            "this seat leaves no rafter over the plate, or no seat",
+            Note::with("write a seat of more than zero and less than {}", [most]),
+        );
+    }
+    Some(heel)
 }
 
 fn opening(asked: &mut Asked<'_>, names: &mut HashSet<String>) -> Option<Opening> {

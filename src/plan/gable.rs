@@ -306,6 +306,7 @@ impl GablePlan {
                 overhang: rafter.overhang,
                 past: rafter.overhang_from_building_line() - rafter.overhang,
                 rake: rake?,
+                depth: inches(rafter.stock.depth_in()),
             },
         );
         let longest = rafter.lengths.longest_joined();

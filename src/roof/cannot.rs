@@ -52,6 +52,13 @@ pub enum CannotRoof {
         /// From the building line to the ridge: its face must be less.
         ridge: Length,
     },
+    /// A shed dormer is as steep as the slope that it stands in, or steeper: the two never meet above it.
+    NotFlatter {
+        /// The dormer.
+        name: String,
+        /// The pitch of that slope.
+        below: Pitch,
+    },
     /// A dormer's walls end below the roof before it, so that nothing of it shows.
     Buried {
         /// The dormer.
@@ -65,6 +72,8 @@ pub enum CannotRoof {
         one: String,
         /// The other.
         other: String,
+        /// The start of the other nearest to its own that leaves both room, if one does.
+        start: Option<Length>,
     },
     /// An opening reaches out of the one face that it lies in.
     OutOfItsFace {
@@ -149,15 +158,29 @@ impl CannotRoof {
                 message: format!("the front wall of {name} is at the ridge or past it").into(),
                 help: Note::with("write a face of less than {}", [*ridge]),
             },
+            CannotRoof::NotFlatter { name, below } => Told {
+                at: of(name, "pitch"),
+                message: format!("{name} is no flatter than the slope that it should rise to")
+                    .into(),
+                help: Note::with(
+                    "write a pitch of less than {}",
+                    [Amount::RiseIn12(below.unit_rise())],
+                ),
+            },
             CannotRoof::Buried { name, roof } => Told {
                 at: of(name, "wall"),
                 message: format!("the walls of {name} end below the roof in front of it").into(),
                 help: Note::with("write a wall of more than {}, or a smaller face", [*roof]),
             },
-            CannotRoof::Overlap { one, other } => Told {
+            CannotRoof::Overlap { one, other, start } => Told {
                 at: of(other, "start"),
                 message: format!("{one} and {other} share a part of the plan").into(),
-                help: "move one of them, or write a smaller span".into(),
+                help: match start {
+                    Some(start) => {
+                        Note::with("the nearest start with room for both is {}", [*start])
+                    }
+                    None => "move one of them, or write a smaller span".into(),
+                },
             },
             CannotRoof::OutOfItsFace { name, most_length } => Told {
                 at: of(name, if most_length.is_some() { "length" } else { "from" }),
@@ -178,12 +201,23 @@ impl CannotRoof {
 fn too_high(name: &str, stands: Stands, by: Length, (run, pitch): (Length, Option<Pitch>)) -> Told {
     let pitch = pitch.map(|pitch| Amount::RiseIn12((pitch.unit_rise() * 100.0).floor() / 100.0));
     let (field, help) = match pitch {
+        // to the sixteenth above
         None => (
             if stands == Stands::Wing { "wall_height" } else { "wall" },
-            "write lower walls for it: its plates alone are as high as that ridge".into(),
+            Note::with(
+                "write walls at least {} lower for it",
+                [inches((by.inches() * 16.0).ceil() / 16.0)],
+            ),
         ),
         Some(pitch) if stands == Stands::ShedDormer => {
-            ("pitch", Note::with("write a pitch of at most {}", [pitch]))
+            let lower = Amount::from(inches((by.inches() * 16.0).ceil() / 16.0));
+            (
+                "pitch",
+                Note::with(
+                    "write a pitch of at most {}, or a wall at least {} lower",
+                    [pitch, lower],
+                ),
+            )
         }
         Some(pitch) => (
             "span",

@@ -1,7 +1,8 @@
 //! The roof as it is framed: where a wing or a dormer is laid on the sheathed roof, that roof goes on under it.
 
 use crate::geom::{DVec2, DVec3, HalfPlane, Polygon};
-use crate::measure::quantity::InInches;
+use crate::measure::Note;
+use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::HAIR;
 
 use super::axes::WallLine;
@@ -28,6 +29,14 @@ pub struct Laid {
     pub dormer: Option<Dormer>,
 }
 
+impl Laid {
+    /// True for a dormer with one slope: it rises from its front wall until that slope comes down to it.
+    #[must_use]
+    pub fn is_shed(&self) -> bool {
+        self.dormer.as_ref().is_some_and(|dormer| dormer.shed)
+    }
+}
+
 /// The roof as it is framed.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Framed {
@@ -49,7 +58,7 @@ pub enum CannotFrame {
         /// The wing or the dormer.
         name: String,
         /// Why not.
-        why: &'static str,
+        why: Note,
     },
 }
 
@@ -68,7 +77,7 @@ struct Over<'a> {
 
 impl Over<'_> {
     fn cannot(&self, why: &'static str) -> CannotFrame {
-        CannotFrame::Laid { name: self.name.to_owned(), why }
+        CannotFrame::Laid { name: self.name.to_owned(), why: why.into() }
     }
 
     /// A cover of the host without the eave that a wing stands in: its tails are cut off at the wall there.
@@ -158,23 +167,43 @@ impl Shape {
         deck: f64,
         walls: &[WallLine],
     ) -> Result<(Over<'a>, Vec<WallLine>), CannotFrame> {
-        let cannot = |why| CannotFrame::Laid { name: dormer.name.clone(), why };
+        let cannot = |why: Note| CannotFrame::Laid { name: dormer.name.clone(), why };
         let main = walls.iter().find(|wall| wall.block == "main" && wall.wall == dormer.on);
-        let host = main.ok_or_else(|| cannot("it stands in no slope"))?;
-        let slope = host.slope.ok_or_else(|| cannot("it stands in no slope"))?;
-        if dormer.shed {
-            return Err(cannot("shed dormers have no sticks here yet"));
-        }
-        let under = dormer.wall.inches() - PLATES_IN;
-        let at_wall = slope.height(host.from) + deck * slope.stretch();
-        let depth = (under - at_wall) / slope.tangent() - dormer.face.inches();
-        if depth < LEAST_WALL_IN || depth * slope.tangent() < LEAST_STUD_IN {
-            return Err(cannot("its side walls are too low to be framed"));
+        let host = main.ok_or_else(|| cannot("it stands in no slope".into()))?;
+        let slope = host.slope.ok_or_else(|| cannot("it stands in no slope".into()))?;
+        if dormer.face.inches() < LEAST_FACE_IN - HAIR {
+            return Err(cannot(Note::with(
+                "the header under its front wall would lie on the plate below: write a face of at least {}",
+                [inches(LEAST_FACE_IN)],
+            )));
         }
         let along = (host.to - host.from).normalize();
         let corner = host.from + along * dormer.start.inches() - host.out * dormer.face.inches();
         let other = corner + along * dormer.span.inches();
         let inward = -host.out;
+        let tangent = dormer.pitch.tangent();
+        let height = (dormer.wall + dormer.heel_stand.unwrap_or(self.main.heel_stand)).inches();
+        // from its front to where its side walls end: on the deck under level plates, or where its slope meets the one below
+        let deck_at_front = slope.height(corner) + deck * slope.stretch();
+        let stud = dormer.wall.inches() - PLATES_IN - deck_at_front;
+        let depth = if dormer.shed {
+            (height - slope.height(corner)) / (slope.tangent() - tangent)
+        } else {
+            stud / slope.tangent()
+        };
+        if depth < LEAST_WALL_IN || stud < LEAST_STUD_IN {
+            let by = (LEAST_STUD_IN - stud).max(if dormer.shed {
+                (LEAST_WALL_IN - depth) * (slope.tangent() - tangent)
+            } else {
+                (LEAST_WALL_IN - depth) * slope.tangent()
+            });
+            // to the sixteenth above
+            let least = ((dormer.wall.inches() + by) * 16.0).ceil() / 16.0;
+            return Err(cannot(Note::with(
+                "its walls are too low to be framed: write a wall of at least {}, or a smaller face",
+                [inches(least)],
+            )));
+        }
         let side = |wall: Wall, from: DVec2, out: DVec2| WallLine {
             block: dormer.name.clone(),
             wall,
@@ -182,23 +211,27 @@ impl Shape {
             to: from + inward * depth,
             out,
             plate: dormer.wall.inches(),
-            reach: dormer.overhang.inches(),
-            slope: Some(Slope::rising(
-                from,
-                dormer.wall.inches() + self.main.heel_stand.inches(),
-                -out,
-                dormer.pitch.tangent(),
-            )),
+            reach: if dormer.shed { dormer.rake } else { dormer.overhang }.inches(),
+            slope: (!dormer.shed).then(|| Slope::rising(from, height, -out, tangent)),
         };
         let front = WallLine {
             wall: Wall::Near,
             to: other,
             out: host.out,
-            reach: dormer.rake.inches(),
-            slope: None,
+            reach: if dormer.shed { dormer.overhang } else { dormer.rake }.inches(),
+            slope: dormer.shed.then(|| Slope::rising(corner, height, inward, tangent)),
             ..side(Wall::Near, corner, host.out)
         };
-        let own = vec![side(Wall::A, corner, -along), side(Wall::B, other, along), front];
+        let mut own = vec![side(Wall::A, corner, -along), side(Wall::B, other, along), front];
+        if dormer.shed {
+            // its slope joins the one below without a wall
+            let head = WallLine {
+                to: other + inward * depth,
+                reach: 0.0,
+                ..side(Wall::Far, corner + inward * depth, inward)
+            };
+            own.push(head);
+        }
         let from = corner + inward * depth;
         let over = Over {
             name: &dormer.name,
@@ -214,6 +247,9 @@ impl Shape {
 
 /// Thickness of the two plates on a dormer's side walls, inches.
 pub const PLATES_IN: f64 = 3.0;
+
+/// A front wall this far in stands on a header of two members that clears the plate of the wall below, inches.
+const LEAST_FACE_IN: f64 = 3.0;
 
 /// The shortest side wall of a dormer that is framed, inches.
 const LEAST_WALL_IN: f64 = 12.0;
@@ -339,7 +375,11 @@ fn laid_edge(
     }
     let is_own = |face: usize| roof.faces[face].block == over.name;
     let kind = match edge.kind {
-        _ if numbers.len() > 1 => return Err(over.cannot("it runs into another wing or dormer")),
+        _ if numbers.len() > 1 => {
+            return Err(over.cannot(
+                "it runs into another wing or dormer: move it, or write smaller overhangs",
+            ));
+        }
         EdgeKind::Valley => {
             let on_host = edge
                 .faces
@@ -352,6 +392,8 @@ fn laid_edge(
             EdgeKind::Laid
         }
         EdgeKind::Step if !is_own(edge.faces[0]) => EdgeKind::Rake,
+        // a shed dormer may rise to the ridge itself
+        EdgeKind::Ridge if over.dormer.is_some_and(|dormer| dormer.shed) => EdgeKind::Laid,
         EdgeKind::Ridge | EdgeKind::Hip => {
             return Err(over.cannot("it meets another slope in a ridge or a hip"));
         }

@@ -79,6 +79,24 @@ impl Shape {
         [0.0, self.main.plate_b.inches(), 0.0, 0.0]
     }
 
+    /// Where along its wall, nearest to its own start, a dormer has room beside another one with the overhangs of both; `None` if not
+    /// before the same wall.
+    fn room_beside(&self, one: &str, other: &str) -> Option<Length> {
+        let named = |name: &str| self.dormers.iter().find(|dormer| dormer.name == name);
+        let (one, other) = (named(one)?, named(other)?);
+        let aside = |dormer: &Dormer| if dormer.shed { dormer.rake } else { dormer.overhang };
+        let between = aside(one) + aside(other) + inches(APART_IN);
+        let length = match other.on {
+            Wall::A | Wall::B => self.main.length,
+            Wall::Near | Wall::Far => self.main.span,
+        };
+        let starts = [one.start + one.span + between, one.start - between - other.span];
+        let fits = |start: &Length| *start >= inches(0.0) && *start + other.span <= length;
+        let far = |start: &Length| (*start - other.start).abs().inches();
+        let fitting = starts.into_iter().filter(fits).filter(|_| one.on == other.on);
+        fitting.min_by(|a, b| far(a).total_cmp(&far(b)))
+    }
+
     /// The blocks, and the axes of those that stand on walls: the main block, then the wings.
     fn placed(&self) -> Result<(Vec<Block>, Vec<Axes>), Vec<CannotRoof>> {
         let mut faults = Vec::new();
@@ -95,7 +113,7 @@ impl Shape {
                 blocks.push(block);
             }
         }
-        refuse_overlaps(&placed, &mut faults);
+        refuse_overlaps(&placed, |_, _| None, &mut faults);
         let mut dormers = Vec::new();
         for dormer in &self.dormers {
             if let Some((axes, block)) = dormer.placed(&placed[0], &mut faults) {
@@ -103,7 +121,7 @@ impl Shape {
                 blocks.push(block);
             }
         }
-        refuse_overlaps(&dormers, &mut faults);
+        refuse_overlaps(&dormers, |one, other| self.room_beside(one, other), &mut faults);
         if faults.is_empty() {
             openings::refuse(&self.openings, &placed[0], &blocks, &mut faults);
         }
@@ -197,6 +215,7 @@ impl Wing {
             (&self.name, Stands::Wing),
             (height, host.top),
             (self.span.inches() / 2.0, self.pitch.tangent()),
+            true,
             faults,
         );
         let side = Some((height, self.pitch.tangent()));
@@ -226,6 +245,7 @@ impl Wing {
 impl Dormer {
     fn placed(&self, main: &Axes, faults: &mut Vec<CannotRoof>) -> Option<(Axes, Block)> {
         let heel = host_heel(std::slice::from_ref(main));
+        let heel = self.heel_stand.map_or(heel, InInches::inches);
         let height = self.wall.inches() + heel;
         let (corner, along, out, length) = main.wall(self.on);
         stands_before(&self.name, (self.start.inches(), self.span.inches()), length, faults);
@@ -240,9 +260,19 @@ impl Dormer {
         if let Some(roof) = before.filter(|roof| height <= roof + HAIR) {
             faults.push(CannotRoof::Buried { name: self.name.clone(), roof: inches(roof - heel) });
         }
+        let host = main.behind[self.on as usize].map(|(_, tangent)| tangent);
+        if let Some(host) = host.filter(|host| self.shed && self.pitch.tangent() >= host - HAIR) {
+            if let Some(below) = Pitch::rise_in_12(12.0 * host) {
+                faults.push(CannotRoof::NotFlatter { name: self.name.clone(), below });
+            }
+            return None;
+        }
         let run = if self.shed { depth } else { self.span.inches() / 2.0 };
         let stands = if self.shed { Stands::ShedDormer } else { Stands::GableDormer };
-        too_high((&self.name, stands), (height, main.top), (run, self.pitch.tangent()), faults);
+        // with another pitch its seat would leave another heel stand
+        let pitch_is_free = self.heel_stand.is_none();
+        let slope = (run, self.pitch.tangent());
+        too_high((&self.name, stands), (height, main.top), slope, pitch_is_free, faults);
         let axes = Axes {
             name: Some(self.name.clone()),
             origin: corner + along * self.start.inches() - out * self.face.inches(),
@@ -278,14 +308,23 @@ fn crown(slopes: [Option<(f64, f64)>; 2], apart: f64) -> Option<f64> {
     Some((one / rise + other / other_rise + apart) / (1.0 / rise + 1.0 / other_rise))
 }
 
+/// The overhangs of two dormers side by side are no nearer, inches.
+const APART_IN: f64 = 1.0;
+
 /// Refuses every two that share a part of the plan within their walls.
-fn refuse_overlaps(placed: &[Axes], faults: &mut Vec<CannotRoof>) {
+fn refuse_overlaps(
+    placed: &[Axes],
+    room_beside: impl Fn(&str, &str) -> Option<Length>,
+    faults: &mut Vec<CannotRoof>,
+) {
     let name = |axes: &Axes| axes.name.clone().unwrap_or_else(|| "main".to_owned());
     let within = |axes: &Axes| axes.cover((0.0, axes.size.x), (0.0, axes.size.y));
     for (at, one) in placed.iter().enumerate() {
         for other in &placed[at + 1..] {
             if within(one).within_all(within(other).half_planes()).is_some() {
-                faults.push(CannotRoof::Overlap { one: name(one), other: name(other) });
+                let (one, other) = (name(one), name(other));
+                let start = room_beside(&one, &other);
+                faults.push(CannotRoof::Overlap { one, other, start });
             }
         }
     }
@@ -308,6 +347,7 @@ fn too_high(
     (name, stands): (&str, Stands),
     (plate, most): (f64, f64),
     (run, tangent): (f64, f64),
+    pitch_is_free: bool,
     faults: &mut Vec<CannotRoof>,
 ) {
     let top = plate + run * tangent;
@@ -318,7 +358,8 @@ fn too_high(
             stands,
             by: inches(top - most),
             most_run: inches(room / tangent),
-            most_pitch: Pitch::rise_in_12(12.0 * room / run).filter(|_| room > HAIR),
+            most_pitch: Pitch::rise_in_12(12.0 * room / run)
+                .filter(|_| pitch_is_free && room > HAIR),
         });
     }
 }

@@ -63,6 +63,7 @@ pub fn findings(frame: &HungFrame, checks: &ChecksPlan) -> Vec<Finding> {
             roof.joists_at_openings(),
             roof.openings(),
             roof.carrying(),
+            roof.dormer_heads(),
             Some(roof.rafter_span()),
             roof.low_slope(),
             roof.ridge_depth(),
@@ -145,7 +146,8 @@ impl Roof<'_> {
         let faces = (0..ground.faces.len()).filter(on_plate);
         let seats = faces.map(|face| {
             let slope = ground.faces[face].slope;
-            let plumb = ground.depth * slope.stretch() - ground.heel_stand;
+            let heel = ground.heel_of(&ground.roof.faces[face].block);
+            let plumb = ground.depth * slope.stretch() - heel;
             let seat = (plumb / slope.tangent()).min(ground.plate);
             (ground.roof.faces[face].name.as_str(), plumb / slope.stretch(), seat)
         });
@@ -173,12 +175,16 @@ impl Roof<'_> {
         let limit = self.code.figure(RuleId::BearingWood)?;
         let (face, _, seat) =
             self.seats().into_iter().min_by(|one, other| one.2.total_cmp(&other.2))?;
+        let of_dormer = face
+            .rsplit_once('.')
+            .is_some_and(|(block, _)| self.frame.hung.ground.dormer(block).is_some());
+        let cure = if of_dormer { ": write a seat under its [[dormer]]" } else { "" };
         Some(
             self.code
                 .of_rule(RuleId::BearingWood, "bearing on the plate")?
                 .held(Unit::Inches, seat, Sense::AtLeast, limit)
                 .note(format!(
-                    "level length of the seat on the plate; the shortest, in face {face}"
+                    "level length of the seat on the plate; the shortest, in face {face}{cure}"
                 )),
         )
     }
@@ -298,6 +304,31 @@ impl Roof<'_> {
                 .verdict(Verdict::NeedsDesign)
                 .told()
                 .note("the tables are for the load of one roof, spread evenly"),
+        )
+    }
+
+    /// What carries the upper ends of a shed dormer's rafters: a header over trimmers, or the ridge.
+    fn dormer_heads(&self) -> Option<Finding> {
+        let ground = &self.frame.hung.ground;
+        let sheds = || ground.laid.iter().filter(|laid| laid.is_shed());
+        let widest = sheds()
+            .filter_map(|laid| ground.holes.iter().find(|hole| hole.name == laid.block))
+            .max_by(|one, other| {
+                (one.reach.1 - one.reach.0).total_cmp(&(other.reach.1 - other.reach.0))
+            })?;
+        let names: Vec<&str> = sheds().map(|laid| laid.block.as_str()).collect();
+        Some(
+            self.code
+                .of_rule(RuleId::OpeningHeaderSingle, "what carries the rafters of shed dormers at their heads")?
+                .verdict(Verdict::NeedsDesign)
+                .told()
+                .note(Note::with(
+                    format!(
+                        "{}: the rule doubles a header over 4 ft and gives it no size; here it carries the dormer's rafters and the roof above, at most {{}} clear between its trimmers. One that rises to the ridge wants a ridge beam",
+                        names.join(", ")
+                    ),
+                    [Inches(widest.reach.1 - widest.reach.0)],
+                )),
         )
     }
 

@@ -11,6 +11,8 @@ const ELL: &str = "tests/data/roofs/05-L.toml";
 const OVER: &str = "tests/data/roofs/09-over-framed.toml";
 const OPENINGS: &str = "tests/data/roofs/11-openings.toml";
 const CROSS: &str = "tests/data/roofs/07-cross-hip-wings.toml";
+const DORMERS: &str = "tests/data/roofs/10-dormers.toml";
+const SHED_DORMER: &str = "tests/data/sheets/shed-dormer.toml";
 
 /// The JSON of a command; its exit status may say that something needs design.
 #[track_caller]
@@ -243,6 +245,11 @@ fn a_check_knows_what_it_does_not_know() {
         (SHED, "what ties the rafters at the plates", None),
         (OPENINGS, "headers and trimmers of openings in the roof", Some("not checked")),
         (OVER, "rafters that carry a dormer or a wing laid over them", Some("needs design")),
+        (DORMERS, "rafters that carry a dormer or a wing laid over them", Some("needs design")),
+        (DORMERS, "what carries the rafters of shed dormers at their heads", Some("needs design")),
+        (DORMERS, "bearing on the plate", Some("fails")),
+        (SHED_DORMER, "bearing on the plate", Some("meets")),
+        (OVER, "what carries the rafters of shed dormers at their heads", None),
         (SHED, "depth of the ridge board", None),
         (HIP, "depth of the ridge board", Some("meets")),
         (HIP, "size of hips and valleys", Some("meets")),

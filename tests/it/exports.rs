@@ -14,12 +14,13 @@ const ROOFS: [&str; 4] = [
     "examples/odd/metric.toml",
 ];
 
-/// Roofs that are more than one gable: hips, a shed, a wing with valleys, both.
-const SHAPES: [&str; 5] = [
+/// Roofs that are more than one gable: hips, a shed, a wing with valleys, both, dormers.
+const SHAPES: [&str; 6] = [
     "tests/data/roofs/01-hip-both-ends.toml",
     "tests/data/roofs/04-shed.toml",
     "tests/data/roofs/05-L.toml",
     "tests/data/roofs/07-cross-hip-wings.toml",
+    "tests/data/roofs/10-dormers.toml",
     "docs/guide/l-shape.toml",
 ];
 

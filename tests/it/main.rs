@@ -49,6 +49,7 @@ mod published;
 mod rafters;
 mod roof_words;
 mod schema;
+mod shed_dormers;
 mod sheets;
 mod spans_against_print;
 mod spans_command;

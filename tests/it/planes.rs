@@ -168,7 +168,7 @@ prop_compose! {
     ) -> Dormer {
         Dormer {
             name: name.to_owned(), on: Wall::ALL[wall], start: whole(start), span: whole(span), face: whole(face),
-            wall: whole(height), pitch, shed, overhang: whole(overhang), rake: whole(rake),
+            wall: whole(height), pitch, shed, heel_stand: None, overhang: whole(overhang), rake: whole(rake),
         }
     }
 }
@@ -302,6 +302,7 @@ fn what_has_no_roof_says_what_would() {
         wall: whole(wall),
         pitch: Pitch::rise_in_12(3.0).unwrap(),
         shed: true,
+        heel_stand: None,
         overhang: whole(6),
         rake: whole(6),
     };
@@ -331,7 +332,16 @@ fn what_has_no_roof_says_what_would() {
         shape.wings.extend([wing("one", 0, 6.0), wing("two", 100, 6.0)]);
     });
     let pair = ("one".to_owned(), "two".to_owned());
-    assert_eq!(overlap, [CannotRoof::Overlap { one: pair.0, other: pair.1 }]);
+    assert_eq!(overlap, [CannotRoof::Overlap { one: pair.0, other: pair.1, start: None }]);
+    // beside the first one, 100 + 48 in along the wall, with 6 in of rake on each and 1 in between: 41 in from where it was, the other
+    // side is 81 in away
+    let overlap = faults(&|shape| {
+        let two = Dormer { name: "two".to_owned(), start: whole(120), ..dormer(40, 40) };
+        shape.dormers.extend([dormer(40, 40), two]);
+    });
+    let pair = ("d".to_owned(), "two".to_owned());
+    let start = Some(whole(161));
+    assert_eq!(overlap, [CannotRoof::Overlap { one: pair.0, other: pair.1, start }]);
     let past = faults(&|shape| shape.dormers.push(dormer(150, 80)));
     assert_eq!(past, [CannotRoof::PastRidge { name: "d".to_owned(), ridge: whole(144) }]);
     // 40 in behind the building line the roof is 20 in up

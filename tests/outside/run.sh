@@ -95,6 +95,7 @@ write_any hip tests/data/roofs/01-hip-both-ends.toml inches
 write_any shed tests/data/roofs/04-shed.toml inches
 write_any wing tests/data/roofs/05-L.toml inches
 write_any cross tests/data/roofs/07-cross-hip-wings.toml mm
+write_any dormers tests/data/roofs/10-dormers.toml inches
 write_any l-shape docs/guide/l-shape.toml inches
 
 # all readers at once, each with its own output

@@ -2,8 +2,8 @@
 
 use crate::deck::ask::{LayingRules, PanelSheet};
 use crate::frame::HungRoof;
-use crate::frame::hung::Hung;
 use crate::frame::hung::face::FaceAxes;
+use crate::frame::hung::{Ground, Hung};
 use crate::geom::{DVec2, DVec3};
 use crate::measure::Length;
 use crate::measure::quantity::{InInches, inches};
@@ -18,7 +18,7 @@ impl FacesAsk {
     /// The deck of a roof hung on its faces. It reaches past the fascia and past the rakes as far as the plan says; where
     /// that leaves no roof, it ends at them.
     ///
-    /// A face that goes on under what is laid on it is covered there too. Joints may fall on every stick that runs up a face. Nothing is left open at ridges and hips: a slot for a vent is
+    /// A face that goes on under what is laid on it is covered there too, but for the hole that a dormer stands around. Joints may fall on every stick that runs up a face. Nothing is left open at ridges and hips: a slot for a vent is
     /// sawn in place (common practice).
     #[must_use]
     pub fn of(shape: &Shape, hung: &HungRoof, plan: &DeckPlan) -> FacesAsk {
@@ -34,7 +34,7 @@ impl FacesAsk {
                     .as_ref()
                     .and_then(|(_, framed, _)| framed.roof.faces.iter().find(own))
                     .unwrap_or(face);
-                let (region, low) = region(axes, wide);
+                let (region, low) = region(axes, wide, open_under_dormers(ground, number));
                 let here = hung.sticks.iter().filter(|stick| stick.face == Some(number));
                 FaceAsk {
                     name: face.name.clone(),
@@ -76,8 +76,20 @@ fn past(shape: &Shape, fascia: Length, rake: Length) -> Shape {
     shape
 }
 
-/// A face in its own surface, and what was its lowest left place in its axes.
-fn region(axes: &FaceAxes, face: &Face) -> (Region, DVec2) {
+/// The holes of a face that stay open under dormers, in its axes: clear between their walls, up to where they end.
+fn open_under_dormers(ground: &Ground, face: usize) -> impl Iterator<Item = [DVec2; 4]> {
+    let own = ground.holes.iter().filter(move |hole| hole.face == face);
+    own.filter_map(move |hole| {
+        let laid = ground.dormer(&hole.name)?;
+        let ((first, last), low) = (hole.reach, hole.up.0);
+        let high = ground.faces[face].place(laid.from).y;
+        let corners = [(first, low), (first, high), (last, high), (last, low)];
+        Some(corners.map(|(x, y)| DVec2::new(x, y)))
+    })
+}
+
+/// A face without its open holes in its own surface, and what was its lowest left place in its axes.
+fn region(axes: &FaceAxes, face: &Face, open: impl Iterator<Item = [DVec2; 4]>) -> (Region, DVec2) {
     let stretch = axes.slope.stretch();
     let flat = |corner: &DVec3| {
         let place = axes.place(corner.truncate());
@@ -86,6 +98,7 @@ fn region(axes: &FaceAxes, face: &Face) -> (Region, DVec2) {
     let loops = std::iter::once(&face.outline).chain(&face.holes);
     let mut loops: Vec<Vec<DVec2>> =
         loops.map(|around| around.iter().map(flat).collect()).collect();
+    loops.extend(open.map(|corners| corners.map(|at| DVec2::new(at.x, at.y * stretch)).to_vec()));
     let low = loops.iter().flatten().fold(DVec2::INFINITY, |low, corner| low.min(*corner));
     for corner in loops.iter_mut().flatten() {
         *corner -= low;

@@ -24,7 +24,7 @@ pub(super) fn add(
     if plan.blocking == Blocking::None {
         return;
     }
-    for wall in ground.walls.iter().filter(|wall| ground.dormer(&wall.block).is_none()) {
+    for wall in &ground.walls {
         let low = wall.slope.map(|slope| (slope, wall.plate));
         // only a shed rises to a plate: under a gable there are studs
         let high = || {
@@ -82,8 +82,8 @@ impl<'a> Strip<'a> {
         if start + thick > ground.plate + HAIR {
             return None;
         }
-        let held =
-            (plan.blocking == Blocking::Held).then(|| ground.heel_stand - plan.air_gap.inches());
+        let held = (plan.blocking == Blocking::Held)
+            .then(|| ground.heel_of(&wall.block) - plan.air_gap.inches());
         if held.is_some_and(|top| top < NARROWEST_BLOCK_IN) {
             return None;
         }

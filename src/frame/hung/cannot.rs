@@ -1,7 +1,8 @@
 //! Why a roof has no sticks.
 
-use crate::measure::Note;
+use crate::catalog::code_rules::RuleId;
 use crate::measure::quantity::inches;
+use crate::measure::{Amount, Note};
 use crate::roof::laid::CannotFrame;
 use crate::roof::shape::CannotRoof;
 
@@ -15,7 +16,7 @@ pub enum CannotHang {
         /// Its name.
         name: String,
         /// Why not.
-        why: &'static str,
+        why: Note,
     },
     /// The rafters of a face pass over their plate.
     OverPlate {
@@ -23,6 +24,8 @@ pub enum CannotHang {
         face: String,
         /// By how much, inches.
         by_in: f64,
+        /// The dormer that they are of, whose seats can be told.
+        dormer: Option<String>,
     },
     /// Two rafters of a face that must stand have one place: a ridge shorter than a rafter is thick.
     Crowded {
@@ -79,11 +82,20 @@ impl CannotHang {
         match self {
             CannotHang::Roof(_) => "the shape has no roof".into(),
             CannotHang::Laid { name, why } => {
-                format!("{name} can\'t be framed on top of the sheathed roof: {why}").into()
+                Note::with(
+                    format!("{name} can't be framed on top of the sheathed roof: {{}}"),
+                    [Amount::Said(why.clone())],
+                )
             }
-            CannotHang::OverPlate { face, by_in } => Note::with(
+            CannotHang::OverPlate { face, by_in, dormer: None } => Note::with(
                 format!("the rafters of {face} pass {{}} over their plate"),
                 [inches(*by_in)],
+            ),
+            CannotHang::OverPlate { face, by_in, dormer: Some(name) } => Note::with(
+                format!(
+                    "the rafters of {face} pass {{}} over their plate, as high over it as the main rafters over theirs: write a seat under the [[dormer]] named {name}, at least {{}} (IRC R802.6)"
+                ),
+                [inches(*by_in), inches(RuleId::BearingWood.figure())],
             ),
             CannotHang::Crowded { face, apart_in } => Note::with(
                 format!("two rafters of {face} that must be there are {{}} apart on center"),

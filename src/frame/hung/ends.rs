@@ -26,7 +26,9 @@ pub(super) fn add(
     }
     for block in Walled::all(ground) {
         for end in [Wall::Near, Wall::Far] {
-            if block.end(ground, end) != EndOf::Gable {
+            // beside a shed dormer's slope the studs of its walls stand already
+            let is_beside = block.is_shed() && ground.dormer(block.name).is_some();
+            if block.end(ground, end) != EndOf::Gable || is_beside {
                 continue;
             }
             let place = format!("{}.{}", block.name, end.word());

@@ -28,6 +28,8 @@ pub enum Bound {
     Deck,
     /// A header of the hole of this number.
     Hole(usize, End),
+    /// What ends the hole of this number above, for what is laid on its face and comes up to it from below.
+    Head(usize),
     /// Nothing that a rafter could be cut to: a rake, or where it goes on under another face.
     Open,
 }
@@ -89,6 +91,33 @@ pub struct Stretch {
 const BESIDE_IN: f64 = 1e-4;
 
 impl FaceAxes {
+    /// Parts the rims that lie on the slope below where a hole in it begins and ends: between its sides they come up to what ends it
+    /// above. No rafter lies half over the hole and half beside it.
+    pub(super) fn open_under(&mut self, number: usize, reach: (f64, f64)) {
+        let mut rims: Vec<Rim> = Vec::new();
+        for rim in self.rims.drain(..) {
+            if rim.bound != Bound::Deck {
+                rims.push(rim);
+                continue;
+            }
+            let (low, high) = (rim.from.x.min(rim.to.x), rim.from.x.max(rim.to.x));
+            let at = |station: f64| DVec2::new(station, rim.up_at(station));
+            let parts = [
+                (low, reach.0.min(high), Bound::Deck),
+                (reach.0.max(low), reach.1.min(high), Bound::Head(number)),
+                (reach.1.max(low), high, Bound::Deck),
+            ];
+            let parts = parts.into_iter().filter(|(from, to, _)| to - from > HAIR);
+            rims.extend(parts.map(|(from, to, bound)| Rim { from: at(from), to: at(to), bound }));
+        }
+        self.rims = rims;
+        let side = |station: f64| {
+            let place = DVec2::new(station, 0.0);
+            Rim { from: place, to: place, bound: Bound::Open }
+        };
+        self.sides.extend([reach.0, reach.1].map(side));
+    }
+
     /// The face of this number with the lines beside it.
     #[must_use]
     pub fn of(roof: &Roof, face: usize, lines: &[Line]) -> FaceAxes {

@@ -2,7 +2,7 @@
 //! something carries it. A roof that has one that is not so is refused rather than cut wrong.
 
 use crate::frame::role::Role;
-use crate::geom::Solid;
+use crate::geom::{DVec2, Solid};
 use crate::measure::tolerance::ON_IT;
 
 use super::HungRoof;
@@ -134,7 +134,8 @@ fn is_loose(roof: &HungRoof, placed: &Placed<'_>) -> bool {
     placed.carriers + plates < if hung.face.is_some() { 2 } else { 1 }
 }
 
-/// True if a corner of what is laid on the roof is lower than the deck, behind its own walls.
+/// True if a corner of what is laid on the roof is lower than the deck, behind its own walls; of a shed dormer, which stands on the deck
+/// all around its hole, anywhere but over that.
 fn reaches_into_deck(roof: &HungRoof, hung: &Hung, solid: &Solid) -> bool {
     let ground = &roof.ground;
     let of_face = hung.face.map(|face| ground.layer_of(face));
@@ -142,7 +143,15 @@ fn reaches_into_deck(roof: &HungRoof, hung: &Hung, solid: &Solid) -> bool {
     let Some((laid, deck)) = ground.laid_as(layer).zip(ground.landing(layer, false)) else {
         return false;
     };
-    solid.corners().any(|corner| {
-        laid.out.dot(corner.truncate() - laid.from) < -ON_IT && deck.distance(corner) > ABOVE_IN
-    })
+    let axes = &ground.faces[laid.host];
+    let hole = ground.holes.iter().find(|hole| laid.is_shed() && hole.name == laid.block);
+    let is_on_it = |corner: DVec2| match hole {
+        Some(hole) => {
+            let place = axes.place(corner);
+            let beside = place.x < hole.reach.0 - ON_IT || place.x > hole.reach.1 + ON_IT;
+            beside || place.y < hole.up.0 - ON_IT
+        }
+        None => laid.out.dot(corner - laid.from) < -ON_IT,
+    };
+    solid.corners().any(|corner| is_on_it(corner.truncate()) && deck.distance(corner) > ABOVE_IN)
 }

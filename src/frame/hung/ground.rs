@@ -138,6 +138,13 @@ impl Ground {
         self.laid.iter().find(|laid| laid.block == block && laid.dormer.is_some())
     }
 
+    /// Plumb height of a block's slopes over its plates at its building lines.
+    #[must_use]
+    pub fn heel_of(&self, block: &str) -> f64 {
+        let own = self.dormer(block).and_then(|laid| laid.dormer.as_ref()?.heel_stand);
+        own.map_or(self.heel_stand, InInches::inches)
+    }
+
     /// True if the main block has wings.
     #[must_use]
     pub(super) fn has_wings(&self) -> bool {
@@ -148,6 +155,17 @@ impl Ground {
     pub(super) fn open(&mut self, hole: Hole) {
         self.faces[hole.face].rims.extend(hole.rims(self.holes.len()));
         self.holes.push(hole);
+    }
+
+    /// Adds the framed opening that a shed dormer rises over to its upper end.
+    pub(super) fn open_under(&mut self, hole: Hole, laid: &Laid) {
+        let number = self.holes.len();
+        for (face, axes) in self.faces.iter_mut().enumerate() {
+            if self.roof.faces[face].block == laid.block {
+                axes.open_under(number, hole.reach);
+            }
+        }
+        self.open(hole);
     }
 
     /// The walls that a face rises from, those of its first block first.

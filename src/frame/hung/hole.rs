@@ -33,6 +33,8 @@ pub struct Hole {
     pub trimmers: u32,
     /// True for what has to stay clear of wood: a chimney.
     pub is_chimney: bool,
+    /// Half the thickness of the ridge that ends it above; `None` where a header does.
+    pub to_ridge: Option<f64>,
 }
 
 impl Hole {
@@ -64,6 +66,18 @@ impl Hole {
             End::Low => self.across(axes, end, -self.thick()),
             End::High => self.across(axes, end, self.thick()).flipped(),
         }
+    }
+
+    /// The side of what ends it above that rafters over it end at, its outside in the header or the ridge.
+    #[must_use]
+    pub(super) fn head(&self, axes: &FaceAxes) -> Plane {
+        self.across(axes, End::High, -self.to_ridge.unwrap_or_default())
+    }
+
+    /// Its headers: the lower one, and the upper one unless the ridge ends it.
+    pub(super) fn ends(&self) -> impl Iterator<Item = End> {
+        let high = self.to_ridge.is_none().then_some(End::High);
+        std::iter::once(End::Low).chain(high)
     }
 
     /// What bounds the rafters between its trimmers, as rims of its face.

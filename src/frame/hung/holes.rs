@@ -16,6 +16,7 @@ use super::cannot::CannotHang;
 use super::face::End;
 use super::ground::Ground;
 use super::hole::Hole;
+use super::lines::LineOf;
 use super::piece::{Hung, off};
 use super::stations::Station;
 
@@ -80,10 +81,15 @@ pub(super) fn between(
         headers: if wide { 2 } else { 1 },
         trimmers: if wide || !is_near { 2 } else { 1 },
         is_chimney: false,
+        to_ridge: None,
     })
 }
 
-/// The hole in the main roof that a dormer stands around: clear between its walls, up to where its side walls end.
+/// Head rafters shorter than this have no room between a header and the ridge, inches: the ridge is the header then.
+const SHORTEST_HEAD_IN: f64 = 3.0;
+
+/// The hole in the main roof that a dormer stands around: clear between its walls, up to where its side walls end. Where that is
+/// close to the ridge, up to the ridge.
 pub(super) fn of_dormer(ground: &Ground, laid: &Laid) -> Option<Hole> {
     let dormer = laid.dormer.as_ref()?;
     let wall = ground.walls.iter().find(|wall| wall.block == "main" && wall.wall == dormer.on)?;
@@ -93,13 +99,26 @@ pub(super) fn of_dormer(ground: &Ground, laid: &Laid) -> Option<Hole> {
     let low = front.from + along - front.out * ground.plate;
     let high = front.to - along;
     let high = high + laid.out * laid.out.dot(laid.from - high);
-    between(ground, &dormer.name, (low, high), wall, false).map(|hole| Hole { trimmers: 2, ..hole })
+    let hole = between(ground, &dormer.name, (low, high), wall, dormer.shed)?;
+    let hole = Hole { trimmers: 2, ..hole };
+    let ridge = ground.lines.iter().find(|line| {
+        let beside = line.borders.iter().any(|border| border.face == hole.face);
+        dormer.shed && line.of == LineOf::Ridge && beside
+    });
+    let axes = &ground.faces[hole.face];
+    let near = ridge
+        .map(|line| (axes.place(line.foot.truncate()).y, line.half))
+        .filter(|(ridge, half)| hole.up.1 + hole.thick() + SHORTEST_HEAD_IN > ridge - half);
+    Some(match near {
+        Some((ridge, half)) => Hole { up: (hole.up.0, ridge), to_ridge: Some(half), ..hole },
+        None => hole,
+    })
 }
 
 /// The headers of all holes.
 pub(super) fn add(ground: &Ground, sticks: &mut Vec<Hung>) {
     for hole in &ground.holes {
-        for end in [End::Low, End::High] {
+        for end in hole.ends() {
             sticks.extend((0..hole.headers).map(|ply| header(ground, hole, end, ply)));
         }
     }

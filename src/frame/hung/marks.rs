@@ -164,7 +164,10 @@ fn plate_of(wall: &WallLine) -> String {
 /// Where the tape is hooked for the marks of a plate.
 fn hook_of(ground: &Ground, wall: &WallLine) -> &'static str {
     if ground.dormer(&wall.block).is_some() {
-        "front of the dormer, framing face"
+        match wall.wall {
+            Wall::A | Wall::B => "front of the dormer, framing face",
+            Wall::Near | Wall::Far => "wall A of the dormer, framing face",
+        }
     } else {
         corner(wall)
     }
@@ -212,7 +215,7 @@ fn around_holes(ground: &Ground, sticks: &[Hung]) -> Vec<MarkRow> {
         let own = || sticks.iter().filter(|stick| stick.face == Some(hole.face));
         let seat = ground.seats(hole.face).into_iter().find(|seat| !seat.is_high);
         let mut headers: Vec<RafterMark> = Vec::new();
-        for end in [End::Low, End::High] {
+        for end in hole.ends() {
             let word = if end == End::Low { "low" } else { "high" };
             let header = format!("{}-{name}-{}-{word}", Role::Header.letters(), hole.name);
             let covers = hole.thick() * if hole.is_plumb { stretch } else { 1.0 };
@@ -222,7 +225,16 @@ fn around_holes(ground: &Ground, sticks: &[Hung]) -> Vec<MarkRow> {
                 let at = (clear - seat.up) * stretch - before;
                 headers.push(RafterMark { at, covers, id: header.clone() });
             }
-            rows.push(along_header(ground, hole, end, (header, name), sticks));
+            let landing = (hole.face, hole.landing(axes, end));
+            rows.push(along_header(ground, hole, landing, &header, sticks));
+            if end == End::High {
+                // a shed dormer's rafters end at its other side
+                let laid =
+                    (0..ground.faces.len()).filter(|face| is_laid_on(ground, *face, hole.face));
+                rows.extend(laid.map(|face| {
+                    along_header(ground, hole, (face, hole.head(axes)), &header, sticks)
+                }));
+            }
         }
         let Some(seat) = seat else { continue };
         let trims = format!("-{}-", hole.name);
@@ -243,19 +255,24 @@ fn around_holes(ground: &Ground, sticks: &[Hung]) -> Vec<MarkRow> {
     rows
 }
 
+/// True for the slope of a shed dormer that lies on a face, and rises the same way.
+fn is_laid_on(ground: &Ground, face: usize, host: usize) -> bool {
+    let block = &ground.roof.faces[face].block;
+    ground.laid.iter().any(|laid| laid.is_shed() && laid.block == *block && laid.host == host)
+}
+
 /// The rafters that end at a header, from the end where the layout of plates starts.
 fn along_header(
     ground: &Ground,
     hole: &Hole,
-    end: End,
-    (on, face): (String, &str),
+    (face, landing): (usize, Plane),
+    on: &str,
     sticks: &[Hung],
 ) -> MarkRow {
-    let axes = &ground.faces[hole.face];
-    let landing = hole.landing(axes, end);
+    let axes = &ground.faces[face];
     let ends_there = sticks.iter().filter(|stick| {
         let mut planes = stick.trims.iter().flat_map(|trim| &trim.cut.planes);
-        stick.face == Some(hole.face)
+        stick.face == Some(face)
             && stick.role != Role::Header
             && planes.any(|plane| {
                 plane.normal.distance(landing.normal) < HAIR
@@ -271,13 +288,13 @@ fn along_header(
     });
     let length = hole.reach.1 - hole.reach.0;
     MarkRow {
-        on,
+        on: on.to_owned(),
         from: if axes.along.x.abs() > axes.along.y.abs() {
             "end toward the near end wall"
         } else {
             "end toward wall A"
         },
-        face: face.to_owned(),
+        face: ground.roof.faces[face].name.clone(),
         length,
         marks: marks.filter(|mark| mark.at > -HAIR && mark.at < length).collect(),
     }
@@ -296,7 +313,10 @@ fn along_lines(ground: &Ground, sticks: &[Hung]) -> Vec<MarkRow> {
             let axes = &ground.faces[border.face];
             let spread = along.dot(axes.along);
             let name = &ground.roof.faces[border.face].name;
-            let rafters = sticks.iter().filter(|stick| stick.face == Some(border.face));
+            let rafters = sticks.iter().filter(|stick| {
+                let own = |face| face == border.face || is_laid_on(ground, face, border.face);
+                stick.face.is_some_and(own)
+            });
             let side = foot + line.side(border.on_left) * line.half;
             let marks: Vec<RafterMark> = rafters
                 .filter(|stick| {

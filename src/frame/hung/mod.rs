@@ -46,7 +46,7 @@ pub use piece::Hung;
 use crate::geom::Polygon;
 use crate::measure::quantity::InInches;
 use crate::measure::tolerance::HAIR;
-use crate::roof::{Roof, Shape};
+use crate::roof::{Face, Roof, Shape};
 
 use left_out::LeftOut;
 use lines::LineOf;
@@ -103,6 +103,7 @@ pub fn sticks_of(shape: &Shape, choices: &Choices) -> Result<HungRoof, CannotHan
     }
     for laid in ground.laid.clone() {
         match holes::of_dormer(&ground, &laid) {
+            Some(hole) if laid.is_shed() => ground.open_under(hole, &laid),
             Some(hole) => ground.open(hole),
             None if laid.dormer.is_none() => {}
             None => return Err(CannotHang::NoFace { opening: laid.block }),
@@ -154,12 +155,11 @@ fn infill(
 
 fn refuse_over_plate(ground: &Ground) -> Result<(), CannotHang> {
     for (number, face) in ground.faces.iter().enumerate() {
-        let by_in = ground.heel_stand - ground.depth * face.slope.stretch();
+        let Face { name, block, .. } = &ground.roof.faces[number];
+        let by_in = ground.heel_of(block) - ground.depth * face.slope.stretch();
         if by_in >= 0.0 && ground.walls_of(number).next().is_some() {
-            return Err(CannotHang::OverPlate {
-                face: ground.roof.faces[number].name.clone(),
-                by_in,
-            });
+            let dormer = ground.dormer(block).map(|laid| laid.block.clone());
+            return Err(CannotHang::OverPlate { face: name.clone(), by_in, dormer });
         }
     }
     Ok(())

@@ -3,7 +3,7 @@
 use crate::frame::role::Role;
 use crate::frame::stick::{Axis, Trim};
 use crate::geom::{Cut, DVec2, DVec3, HalfPlane, Plane, Polygon};
-use crate::measure::tolerance::LAST_BITS;
+use crate::measure::tolerance::{HAIR, LAST_BITS};
 
 use super::face::{Bound, End, FaceAxes, Rim, Stretch};
 use super::ground::{Ground, Seat};
@@ -151,7 +151,7 @@ impl Rafter<'_> {
         }
         let is_whole = match bounds {
             [Bound::Eave, Bound::Line(line)] => self.ground.lines[line].of == LineOf::Ridge,
-            [Bound::Eave, Bound::Eave | Bound::Under] => true,
+            [Bound::Eave, Bound::Eave | Bound::Under | Bound::Deck] => true,
             _ => false,
         };
         if self.is_barge && !is_whole {
@@ -205,11 +205,13 @@ impl Rafter<'_> {
             }
         }
         others.extend(self.under_others());
-        // under the tails of a dormer the sheathed roof goes on, under those of a wing it does not
-        let block = &self.ground.roof.faces[self.face].block;
-        let deck = self.ground.dormer(block).and_then(|_| self.landing());
-        others.extend(deck.map(|deck| off("cut on the deck", deck)));
-        let trims = ends.into_iter().chain(others).collect();
+        let known = |trim: &Trim| {
+            let planes = ends.iter().chain(&others).flat_map(|other| &other.cut.planes);
+            planes.into_iter().any(|plane| trim.cut.planes.iter().all(|own| same(own, plane)))
+        };
+        let on_it = self.on_what_it_is_laid(bounds[1]).filter(|trim| !known(trim));
+        others.extend(on_it);
+        let trims: Vec<Trim> = ends.into_iter().chain(others).collect();
         let role = self.role(bounds, !on_plate.is_empty());
         Hung {
             role,
@@ -220,6 +222,15 @@ impl Rafter<'_> {
             face: Some(self.face),
             line: None,
         }
+    }
+
+    /// The cut of a dormer's rafter by the roof that it is laid on. Under its tails the sheathed roof goes on (under those of a wing it
+    /// does not); over the hole in it a shed's rafter goes down to the header.
+    fn on_what_it_is_laid(&self, above: Bound) -> Option<Trim> {
+        self.ground.dormer(&self.ground.roof.faces[self.face].block)?;
+        let over_hole = matches!(above, Bound::Head(_));
+        let deck = self.landing().filter(|_| !over_hole)?;
+        Some(off("cut on the deck", deck))
     }
 
     /// The cuts of a king by the other slopes of its block, which half of it reaches under.
@@ -251,8 +262,19 @@ impl Rafter<'_> {
                 Bound::Eave => self.ground.boards,
                 Bound::Under => 0.0,
                 Bound::Deck => {
-                    name = "level cut on the valley board";
-                    add(self.landing()?);
+                    let (landing, on_boards) = self.lands()?;
+                    name =
+                        if on_boards { "level cut on the valley board" } else { "cut on the deck" };
+                    add(landing);
+                    continue;
+                }
+                Bound::Head(hole) => {
+                    let hole = &self.ground.holes[hole];
+                    name = match hole.to_ridge {
+                        Some(_) => "ridge plumb cut",
+                        None => "plumb cut at the header",
+                    };
+                    add(hole.head(&self.ground.faces[hole.face]));
                     continue;
                 }
                 Bound::Hole(hole, end) => {
@@ -297,10 +319,16 @@ impl Rafter<'_> {
 
     /// The top of what it lies on behind its walls: the valley boards there, the deck itself beside its walls.
     fn landing(&self) -> Option<Plane> {
+        self.lands().map(|(landing, _)| landing)
+    }
+
+    /// The same, and whether there are valley boards.
+    fn lands(&self) -> Option<(Plane, bool)> {
         let layer = self.ground.layer_of(self.face);
         let laid = self.ground.laid_as(layer)?;
         let place = self.axes.plan(self.station.at, self.stretch.from);
-        self.ground.landing(layer, laid.out.dot(place - laid.from) < 0.0)
+        let on_boards = laid.out.dot(place - laid.from) < 0.0;
+        Some((self.ground.landing(layer, on_boards)?, on_boards))
     }
 
     /// Cuts both ends to the sticks that reach past the ends of their edges into the rafter.
@@ -398,11 +426,16 @@ impl Rafter<'_> {
     fn role(&self, bounds: [Bound; 2], on_plate: bool) -> Role {
         let of = |bound: Bound| match bound {
             Bound::Line(line) => Some(self.ground.lines[line].of),
-            Bound::Eave | Bound::Under | Bound::Deck | Bound::Open | Bound::Hole(..) => None,
+            Bound::Eave
+            | Bound::Under
+            | Bound::Deck
+            | Bound::Open
+            | Bound::Hole(..)
+            | Bound::Head(_) => None,
         };
         let trims = |hole: &usize| {
             let up = self.ground.holes[*hole].up;
-            self.stretch.from < up.0 && self.stretch.to > up.1
+            self.stretch.from < up.0 && self.stretch.to > up.1 - HAIR
         };
         if self.station.trims.iter().any(trims) {
             return Role::Trimmer;
@@ -432,7 +465,9 @@ impl Rafter<'_> {
         let start = match bounds[0] {
             Bound::Line(line) => format!("-on-{}", self.ground.lines[line].name),
             Bound::Hole(hole, _) => format!("-on-{}", self.ground.holes[hole].name),
-            Bound::Eave | Bound::Under | Bound::Deck | Bound::Open => String::new(),
+            Bound::Eave | Bound::Under | Bound::Deck | Bound::Open | Bound::Head(_) => {
+                String::new()
+            }
         };
         format!("{}-{face}-{}{start}", role.letters(), self.station.name)
     }

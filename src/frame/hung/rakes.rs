@@ -31,7 +31,7 @@ pub(super) fn add(
             if block.end(ground, end) != EndOf::Gable || wall.reach <= HAIR {
                 continue;
             }
-            let place = format!("{}.{}", block.name, end.word());
+            let place = format!("{}.{}", block.name, wall.wall.word());
             let thick = 2.0 * ground.half_rafter;
             if wall.reach < thick + HAIR {
                 let why = "the overhang is no wider than the barge rafter";
@@ -83,7 +83,8 @@ impl Rake<'_> {
             };
             let placed =
                 rungs.into_iter().filter(|rung| room.take(vec![rung.clone()], carries).is_ok());
-            if placed.count() == 0 {
+            // one rung alone would let it turn
+            if placed.count() < 2 {
                 room.back_to(count);
                 return barges.len();
             }
@@ -128,6 +129,12 @@ impl Rake<'_> {
         let stretch = axes.slope.stretch();
         // at the ridge the plumb cut leaves less under the top edge
         let room = (to - from) * stretch - deep * axes.slope.tangent();
+        let (along, normal) = (self.block.along.extend(0.0), axes.slope.outward());
+        // beside a dormer's slope: as long as the lower corner up the slope clears the deck
+        let deck = self.ground.landing(self.ground.layer_of(face), false);
+        let lower = axes.point(barge.axis.origin.truncate().dot(axes.along), from) - normal * deep;
+        let clear = deck.and_then(|deck| deck.along_line(lower, axes.uphill()));
+        let room = clear.filter(|far| *far > 0.0).map_or(room, |far| room.min(far));
         let places =
             Slots::new(half, room - half, &[]).places(self.plan.rake_spacing.inches(), 2.0 * half);
         let flush = match self.end {
@@ -141,8 +148,6 @@ impl Rake<'_> {
             Wall::Far => [flush, self.place() - half],
             _ => [self.place() + half, flush],
         };
-        let along = self.block.along.extend(0.0);
-        let normal = axes.slope.outward();
         places
             .into_iter()
             .map(|place| {

@@ -76,7 +76,12 @@ const HEAD_IN: f64 = 1e-3;
 /// The stations of every face.
 pub(super) fn of(ground: &Ground, kings: &[King]) -> Vec<Vec<Station>> {
     let mut stations: Vec<Vec<Station>> = vec![Vec::new(); ground.faces.len()];
-    let is_side = |wall: &&WallLine| matches!(wall.wall, Wall::A | Wall::B);
+    // the others have a hip on each side
+    let is_side = |wall: &&WallLine| {
+        let [one, other] = closing(wall.wall);
+        matches!(wall.wall, Wall::A | Wall::B)
+            || closes_as_gable(ground, wall, one) && closes_as_gable(ground, wall, other)
+    };
     // faces behind side walls first: hip ends take their places from them
     for (face, own) in stations.iter_mut().enumerate() {
         if let Some(wall) = ground.walls_of(face).find(is_side) {
@@ -126,6 +131,20 @@ pub(super) fn sixteenths(value: f64) -> String {
     trim((value * 16.0).round() / 16.0, 4)
 }
 
+/// The walls at the start and at the end of a wall.
+fn closing(wall: Wall) -> [Wall; 2] {
+    match wall {
+        Wall::A | Wall::B => [Wall::Near, Wall::Far],
+        Wall::Near | Wall::Far => [Wall::A, Wall::B],
+    }
+}
+
+/// True if no slope rises from another wall of the same block.
+fn closes_as_gable(ground: &Ground, wall: &WallLine, end: Wall) -> bool {
+    let own = |other: &&WallLine| other.block == wall.block && other.wall == end;
+    ground.walls.iter().find(own).is_none_or(|other| other.slope.is_none())
+}
+
 /// The layout of a side wall: whole spacings from its near end, what is flush with a gable's wall, and kings.
 fn along_wall(ground: &Ground, kings: &[King], face: usize, wall: &WallLine) -> Vec<Station> {
     let (axes, half) = (&ground.faces[face], ground.half_rafter);
@@ -138,25 +157,23 @@ fn along_wall(ground: &Ground, kings: &[King], face: usize, wall: &WallLine) -> 
     let (first, last) =
         if way > 0.0 { (low - start, high - start) } else { (start - high, start - low) };
     let mut fixed = kings_of(ground, kings, face);
-    let gable = |end: Wall| {
-        let own = |other: &&WallLine| other.block == wall.block && other.wall == end;
-        ground.walls.iter().find(own).is_none_or(|other| other.slope.is_none())
-    };
+    let gable = |end: Wall| closes_as_gable(ground, wall, end);
+    let [near, far] = closing(wall.wall);
     let mut add = |far: f64, name: &str| {
         fixed.push(Station::laid_out(at(far), name.to_owned()));
     };
     // a wing that dies in a slope runs on past the wall it stands before
     let runs_on = |end: Wall| ground.joins(wall, end) && last > length + NEAR_IN;
-    if gable(Wall::Near) && first <= half {
+    if gable(near) && first <= half {
         add(half, "N");
     }
-    if gable(Wall::Far) && !runs_on(Wall::Far) && last >= length - half && length > 4.0 * half {
+    if gable(far) && !runs_on(far) && last >= length - half && length > 4.0 * half {
         add(length - half, "F");
     }
     let mut stations = fixed;
     let fixed_places: Vec<f64> = stations.iter().map(|station| station.at).collect();
     let (from, to) = ground.walled(face, wall, (first, last), way, start);
-    let to = if runs_on(Wall::Far) { last } else { to };
+    let to = if runs_on(far) { last } else { to };
     let mut number = (from / ground.spacing).ceil();
     while number * ground.spacing <= to {
         let far = number * ground.spacing;

@@ -34,7 +34,7 @@ pub(super) fn add(roof: &Roof, lines: &mut [Line]) -> Vec<String> {
                     }
                     Bound::Line(on) => Some(lines[on].of),
                     Bound::Eave | Bound::Under => None,
-                    Bound::Open | Bound::Deck | Bound::Hole(..) => return None,
+                    Bound::Open | Bound::Deck | Bound::Hole(..) | Bound::Head(_) => return None,
                 };
                 Some((carrier.map_or(4, |of| of as u32), line, at))
             });

@@ -13,7 +13,8 @@ use super::piece::Hung;
 /// The notes of every opening, and of every wing and dormer on the sheathed roof.
 pub(super) fn notes(ground: &Ground) -> Vec<Note> {
     let holes = ground.holes.iter().flat_map(opening);
-    holes.chain(ground.laid.iter().map(|laid| on_the_roof(laid, ground.deck))).collect()
+    let laid = ground.laid.iter().map(|laid| on_the_roof(laid, ground.deck));
+    holes.chain(laid).chain(ground.laid.iter().filter_map(own_heel)).collect()
 }
 
 /// What is to be known of the ceiling joists: what they lie on where there is no wall, and what is beside them at hip ends.
@@ -70,12 +71,29 @@ fn opening(hole: &Hole) -> Vec<Note> {
             [gap, width - gap * 2.0, inches(hole.up.1 - hole.up.0) - gap * 2.0],
         ));
     }
+    if hole.to_ridge.is_some() {
+        notes.push(Note::from(format!(
+            "the rafters of {name} end at the ridge: have it designed as a beam. Above the level valley pack them up to the main slope (common practice)"
+        )));
+    }
     if width > inches(RuleId::OpeningHangers.figure()) {
         notes.push(Note::from(format!(
             "hang the headers of {name} on the trimmers with approved hangers (IRC R802.9)"
         )));
     }
     notes
+}
+
+/// How high the rafters of a dormer stand, if their seat is told.
+fn own_heel(laid: &Laid) -> Option<Note> {
+    let heel = laid.dormer.as_ref()?.heel_stand?;
+    let name = &laid.block;
+    Some(Note::with(
+        format!(
+            "the rafters of {name} stand {{}} plumb over its plates at its building line, as its seat leaves them"
+        ),
+        [heel],
+    ))
 }
 
 fn on_the_roof(laid: &Laid, deck: f64) -> Note {
@@ -85,9 +103,14 @@ fn on_the_roof(laid: &Laid, deck: f64) -> Note {
     } else {
         "Cut the tails of the main roof off at the wall there"
     };
+    let nailed = if laid.is_shed() {
+        "Nail its end rafters and the studs of its walls through the deck into the trimmers (common practice)"
+    } else {
+        "Nail the valley boards through the deck into every rafter (common practice)"
+    };
     Note::with(
         format!(
-            "{name} stands on the main roof, sheathed with panels {{}} thick: sheathe that first. {how}. Nail the valley boards through the deck into every rafter (common practice). What carries {name} is for a designer"
+            "{name} stands on the main roof, sheathed with panels {{}} thick: sheathe that first. {how}. {nailed}. What carries {name} is for a designer"
         ),
         [inches(deck)],
     )

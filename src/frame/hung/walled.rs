@@ -57,9 +57,15 @@ impl<'a> Walled<'a> {
             let (Some(b), Some(far)) = (of(Wall::B), of(Wall::Far).or(Some(near))) else {
                 continue;
             };
+            // a shed dormer rises from its front: that is its wall A
+            let walls = match near.slope {
+                Some(_) if a.slope.is_none() => [near, far, a, b],
+                _ => [a, b, near, far],
+            };
+            let [a, b, ..] = walls;
             blocks.push(Walled {
                 name: &wall.block,
-                walls: [a, b, near, far],
+                walls,
                 along: (a.to - a.from).normalize(),
                 across: -a.out,
                 length: a.from.distance(a.to),
@@ -77,7 +83,8 @@ impl<'a> Walled<'a> {
     /// What closes its near or far end.
     pub(super) fn end(&self, ground: &Ground, end: Wall) -> EndOf {
         let wall = self.wall(end);
-        if wall.wall != end || ground.joins(wall, end) {
+        let is_missing = end == Wall::Far && std::ptr::eq(wall, self.wall(Wall::Near));
+        if is_missing || ground.joins(wall, wall.wall) {
             EndOf::Open
         } else if wall.slope.is_some() {
             EndOf::Hip

@@ -44,6 +44,7 @@ fn dormer(shape: &Shape, told: Told) -> Dormer {
         wall: inches(part(wall, least, most)),
         pitch,
         shed: false,
+        heel_stand: None,
         overhang: inches(overhang.into()),
         rake: inches(rake.into()),
     }

@@ -105,8 +105,8 @@ fn plates(hung: &HungRoof) -> Vec<Solid> {
     let bars = ground.walls.iter().filter_map(|wall| {
         let top = match wall.slope {
             Some(_) => wall.plate,
-            // the high wall of a shed carries the rafters as the low one does
-            None if wall.wall == Wall::B => {
+            // the high wall of a shed carries the rafters as the low one does; beside a shed dormer there are studs
+            None if wall.wall == Wall::B && ground.dormer(&wall.block).is_none() => {
                 let inner = wall.from - wall.out * ground.plate;
                 let roof = ground.roof.blocks.iter().find(|block| block.name == wall.block)?;
                 roof.height(inner) - ground.heel_stand

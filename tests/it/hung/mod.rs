@@ -8,6 +8,7 @@ mod over;
 mod pairs;
 mod printed;
 mod shapes;
+mod sheds;
 
 use proptest::prelude::*;
 use stepoff::frame::hung::fits::misfit;

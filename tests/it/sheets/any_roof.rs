@@ -25,14 +25,16 @@ use crate::support::{stepoff, text};
 use super::numbers::{Known, lengths};
 use super::set;
 
-/// Hip, L with valleys, T of unequal pitch, shed, gable dormer with a skylight, wing laid on the roof.
-const ROOFS: [&str; 6] = [
+/// Hip, L with valleys, T of unequal pitch, shed, gable dormer with a skylight, wing laid on the roof, dormers of both kinds, shed dormer.
+const ROOFS: [&str; 8] = [
     "tests/data/roofs/01-hip-both-ends.toml",
     "docs/guide/l-shape.toml",
     "tests/data/roofs/08-wing-unlike.toml",
     "tests/data/roofs/04-shed.toml",
     "tests/data/sheets/dormer-and-skylight.toml",
     "tests/data/roofs/09-over-framed.toml",
+    "tests/data/roofs/10-dormers.toml",
+    "tests/data/sheets/shed-dormer.toml",
 ];
 
 /// Roofs with more words than room on some sheet; a random roof once found each of them.

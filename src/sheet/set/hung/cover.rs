@@ -135,14 +135,20 @@ fn heights(matter: &HungMatter<'_>, job: &Job) -> Table {
     let roof: &Roof = matter.sticks().roof;
     let mut all: Vec<(f64, String)> = Vec::new();
     for edge in &roof.edges {
-        let level = edge.is_level() && matches!(edge.kind, EdgeKind::Ridge | EdgeKind::Eave);
-        if !level {
+        if !edge.is_level() {
             continue;
         }
-        let names: Vec<&str> =
-            edge.faces.iter().map(|face| roof.faces[*face].name.as_str()).collect();
+        // over another face a slope ends in an eave too
+        let is_step = edge.kind == EdgeKind::Step;
+        let own = if is_step { &edge.faces[..1] } else { &edge.faces[..] };
+        let names: Vec<&str> = own.iter().map(|face| roof.faces[*face].name.as_str()).collect();
         let is_high = edge.kind == EdgeKind::Eave && edge.rises_out;
-        let kind = if is_high { "high eave" } else { edge.kind.words() };
+        let kind = match edge.kind {
+            _ if is_high => "high eave",
+            EdgeKind::Step => "eave",
+            EdgeKind::Valley => "level valley",
+            kind => kind.words(),
+        };
         let what = format!("{kind} of {}", names.join(" and "));
         let known =
             |(height, other): &(f64, String)| (height - edge.from.z).abs() < HAIR && *other == what;

@@ -1,12 +1,12 @@
 //! What is laid on the sheathed roof: each wing and dormer from above, larger, with the lines to snap on the deck.
 
-use crate::facts::laid::{SnapLineJson, snap_lines};
+use crate::facts::laid::{SnapLineJson, dormers, snap_lines};
 use crate::facts::record::keys;
 use crate::frame::Member;
 use crate::geom::DVec2;
 use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::HAIR;
-use crate::roof::WallLine;
+use crate::roof::{Laid, Wall, WallLine};
 
 use super::super::super::Table;
 use super::super::super::dimensions::Dimensions;
@@ -17,6 +17,7 @@ use super::super::order::sentence;
 use super::framing::Shown;
 use super::layers::Layers;
 use super::matter::HungMatter;
+use super::side_walls::side_walls;
 
 /// The caution.
 const CAUTION: &str = "Caution: what carries a wing or a dormer that stands on the roof is for a designer and the local code. Sheathe and brace the roof below first; \
@@ -31,26 +32,29 @@ pub(super) fn pages(matter: &HungMatter<'_>, job: &Job) -> Vec<Page> {
     let laid = matter.frame.hung.ground.laid.iter().enumerate();
     laid.flat_map(|(number, laid)| {
         let shown = Shown::of(&members, &layers, Some(number));
-        if shown.is_empty() { Vec::new() } else { page(matter, job, &laid.block, shown) }
+        if shown.is_empty() { Vec::new() } else { page(matter, job, laid, shown) }
     })
     .collect()
 }
 
-fn page(matter: &HungMatter<'_>, job: &Job, name: &str, shown: Shown<'_>) -> Vec<Page> {
-    let writing = job.writing;
+fn page(matter: &HungMatter<'_>, job: &Job, laid: &Laid, shown: Shown<'_>) -> Vec<Page> {
+    let (writing, name) = (job.writing, laid.block.as_str());
     let title = format!("{}, {name} on the sheathed roof", Kind::Plan.title());
     let mut flow = Flow::new(job, &title, Orientation::Portrait, 1, CAUTION);
     let walls: Vec<&WallLine> =
         matter.frame.hung.ground.walls.iter().filter(|wall| wall.block == name).collect();
     let (low, high) = shown.extent();
-    let room = DVec2::new(flow.width(), flow.height() * 0.66);
+    let part = if laid.dormer.is_some() { 0.46 } else { 0.66 };
+    let room = DVec2::new(flow.width(), flow.height() * part);
     let area = Area::new(DVec2::ZERO, room - DVec2::splat(2.0 * AROUND));
     let scale = View::fitting(low, high, area, writing.units).scale;
     let size = (high - low) * scale;
     let corner = DVec2::new((room.x - size.x) / 2.0, AROUND);
     let view = View { scale, origin: corner - low * scale };
     let mut drawing = Drawing::new(room.x, size.y + 2.0 * AROUND);
-    for wall in &walls {
+    // a shed dormer has no wall where its slope meets the roof
+    let standing = walls.iter().filter(|wall| laid.dormer.is_none() || wall.wall != Wall::Far);
+    for wall in standing {
         drawing.line([wall.from, wall.to].map(|at| view.place(at)).to_vec(), Pen::Dashed);
     }
     let paper_low = view.place(low);
@@ -81,6 +85,7 @@ fn page(matter: &HungMatter<'_>, job: &Job, name: &str, shown: Shown<'_>) -> Vec
         view.words()
     ));
     flow.drawing(drawing);
+    where_it_stands(matter, job, laid, &mut flow);
     let lines = snap_lines(matter.sticks());
     let own: Vec<&SnapLineJson> = lines.iter().filter(|line| line.block == name).collect();
     if let Some(first) = own.first() {
@@ -98,4 +103,29 @@ fn page(matter: &HungMatter<'_>, job: &Job, name: &str, shown: Shown<'_>) -> Vec
         );
     }
     flow.finish()
+}
+
+/// Of a dormer: where its walls stand on the deck, and its side walls from outside.
+fn where_it_stands(matter: &HungMatter<'_>, job: &Job, laid: &Laid, flow: &mut Flow<'_>) {
+    let writing = job.writing;
+    let places = dormers(matter.sticks());
+    let Some(place) = places.iter().find(|place| place.dormer == laid.block) else { return };
+    let head = if laid.is_shed() {
+        "its slope meets the tops of the rafters below, at the low edge of the header, at"
+    } else {
+        "its side walls end at"
+    };
+    flow.head("Where its walls stand on the deck");
+    flow.words(&format!(
+        "Up the deck from the building line of the roof below: the outer face of its front wall at {}, and {head} {}.",
+        writing.length(inches(place.front_up_in.0.inches())),
+        writing.length(inches(place.head_up_in.0.inches())),
+    ));
+    let room = DVec2::new(flow.width(), flow.height() * 0.3);
+    let Some((drawing, view)) = side_walls(matter, laid, room, writing) else { return };
+    flow.words(&format!(
+        "Its side walls from outside, {}. Their studs stand on the deck, over the trimmers; the table of marks has their lengths.",
+        view.words()
+    ));
+    flow.drawing(drawing);
 }

@@ -5,7 +5,7 @@ use crate::geom::DVec2;
 use crate::measure::Writing;
 use crate::measure::quantity::inches;
 use crate::measure::tolerance::HAIR;
-use crate::roof::WallLine;
+use crate::roof::{Wall, WallLine};
 
 use super::super::super::dimensions::{Dimensions, beyond};
 use super::super::super::drawing::{Area, Drawing, Pen, View};
@@ -127,7 +127,9 @@ fn outer_walls(frame: &HungFrame) -> impl Iterator<Item = &WallLine> {
             .laid
             .iter()
             .any(|laid| laid.block == wall.block && laid.dormer.is_some());
-        is_dormer || walls.iter().all(|other| other.block == wall.block || !in_block(&other.block))
+        // a shed dormer has no wall where its slope meets the roof
+        is_dormer && wall.wall != Wall::Far
+            || walls.iter().all(|other| other.block == wall.block || !in_block(&other.block))
     })
 }
 

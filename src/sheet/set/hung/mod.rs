@@ -16,6 +16,7 @@ mod nailing;
 mod rafters;
 mod roof_plan;
 mod sheathing;
+mod side_walls;
 mod template;
 mod under_edge;
 mod unfolded;
