@@ -79,7 +79,7 @@ pub(super) fn find(
     let (ask, deck, decided) =
         laid(&shape, &frame, &plan.deck).map_err(|why| any_roof::cannot(input, &why.told()))?;
     let rated = panel.or(plan.checks.panel);
-    let rated = rated.map(|panel| (panel, faces_edge_support(&ask, &deck, panel)));
+    let rated = rated.map(|panel| (panel, faces_edge_support(&ask, &deck, panel, None)));
     Ok(LaidFaces { ask, deck, rated, decided, map })
 }
 

@@ -5,15 +5,15 @@ use std::collections::BTreeSet;
 use crate::catalog::panels::Panel;
 use crate::deck::{Deck, DeckProof, EdgeSupport, RoofDeck};
 use crate::frame::{Frame, Sticks};
-use crate::measure::quantity::in_square_feet;
+use crate::measure::quantity::{in_square_feet, square_inches};
 use crate::measure::{Amount, Length, Note, Units, Writing};
 use crate::plan::OrderPlan;
 use crate::solve::{Floor, Total};
 
 use super::density::density;
 use super::fasteners::{self, NailTotal, PanelNailing};
-use super::goods::any_roof::{self, OfFaces};
-use super::goods::{self, sheathing, soffit};
+use super::goods::sheathing::{self, OfFaces};
+use super::goods::{self, Covered, Sheathed, soffit};
 use super::line::{Line, Sawn, Trade, of_unit};
 use super::lumber::{Measure, SectionOrder};
 use super::need::{self, Need};
@@ -87,17 +87,22 @@ impl<'a> Roof<'a> {
 
     /// What it takes beside lumber, its sheets, and the area of its planes as covered, square feet.
     fn goods(self) -> (goods::Taken, Sheets, f64) {
-        match (self.sticks.gable, self.laid) {
-            (Some(frame), Some((roof_deck, deck))) => {
-                let of = goods::Roof { plan: self.plan, frame, roof_deck: &roof_deck, deck: &deck };
-                let (taken, area) = (goods::of(&of), in_square_feet(of.area()));
-                (taken, Sheets::Laid(Box::new((roof_deck, deck))), area)
-            }
-            _ => {
-                let (taken, of_faces, area) = any_roof::of(self.plan, self.sticks);
-                (taken, Sheets::OfFaces(of_faces), area)
-            }
+        let (plan, sticks) = (self.plan, self.sticks);
+        let of = |covered: Covered, deck: Sheathed<'_>| {
+            let roof = goods::Roof { plan, sticks, covered, deck };
+            let area_ft2 = in_square_feet(square_inches(roof.covered.area_in2()));
+            (goods::of(&roof), roof.deck.of_faces(&plan.deck), area_ft2)
+        };
+        if let (Some(frame), Some((roof_deck, deck))) = (sticks.gable, self.laid) {
+            let along = deck.planes.first().map_or(Length::default(), |one| one.length.length());
+            let covered = Covered::of_gable(plan, frame, &roof_deck, along);
+            let (taken, _, area_ft2) = of(covered, Sheathed::Gable(&deck));
+            return (taken, Sheets::Laid(Box::new((roof_deck, deck))), area_ft2);
         }
+        let frame = sticks.hung.expect("a roof without a laid deck is no gable");
+        let (taken, of_faces, area_ft2) =
+            of(Covered::of_faces(plan, frame), Sheathed::of_frame(plan, frame));
+        (taken, Sheets::OfFaces(of_faces), area_ft2)
     }
 }
 

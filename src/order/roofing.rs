@@ -2,10 +2,9 @@
 
 use crate::catalog::code_rules::{RuleId, rule_in};
 use crate::catalog::{Edition, coverage};
-use crate::measure::note::inches_to;
-use crate::measure::quantity::{InInches, feet, inches};
+use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::LAST_BITS;
-use crate::measure::{Amount, Length, Note, Pitch};
+use crate::measure::{Length, Pitch};
 
 /// Shingles of a width at an exposure for a square (100 square feet), without waste.
 #[must_use]
@@ -16,25 +15,21 @@ pub fn shingles_per_square(width: Length, exposure: Length) -> f64 {
 /// Courses laid from rolls.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Laid {
-    /// Courses on one plane, without the starter strip of a double layer.
-    pub courses: u64,
-    /// Courses of all planes.
-    pub runs: u64,
-    /// Length of each.
-    pub run: Length,
+    /// Length of each course of one roof, in the order in which they are laid.
+    pub runs: Vec<Length>,
+    /// On how many roofs.
+    pub roofs: u64,
     /// Length of a roll.
     pub roll: Length,
     /// How far the end of a roll laps over the end of the one before.
     pub end_lap: Length,
-    /// In words, with the laps.
-    pub basis: Note,
 }
 
 impl Laid {
     /// The same on this many roofs.
     #[must_use]
     pub fn times(&self, roofs: u64) -> Laid {
-        Laid { runs: self.runs * roofs, ..self.clone() }
+        Laid { roofs: self.roofs * roofs, ..self.clone() }
     }
 }
 
@@ -45,9 +40,10 @@ pub fn rolls(laid: &[Laid]) -> u64 {
     let mut opened = 0;
     let mut left = 0.0_f64;
     for of in laid.iter().filter(|of| of.roll > of.end_lap) {
-        let (run, roll, end_lap) = (of.run.inches(), of.roll.inches(), of.end_lap.inches());
-        for _ in 0..of.runs {
-            let mut lacking = run;
+        let (roll, end_lap) = (of.roll.inches(), of.end_lap.inches());
+        let runs = (0..of.roofs).flat_map(|_| &of.runs);
+        for run in runs {
+            let mut lacking = run.inches();
             let mut begun = false;
             while lacking > LAST_BITS {
                 if left <= 2.0 * end_lap {
@@ -65,60 +61,56 @@ pub fn rolls(laid: &[Laid]) -> u64 {
     opened
 }
 
-/// Underlayment of all planes, each covering `run` along the eave and `width` up the slope.
+/// Courses of one plane: each from where to where up the slope, inches.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Courses {
+    /// The lower and the upper edge of each, the lowest first; the last one may reach past the top.
+    pub bands: Vec<(f64, f64)>,
+    /// How far one laps over the one below.
+    pub lap: Length,
+}
+
+impl Courses {
+    /// Courses of sheets `sheet` wide from `low` to `high`, inches, each lapped over the one below; `reach` of the first is
+    /// covered as it must be.
+    fn of(sheet: f64, lap: f64, reach: f64, (low, high): (f64, f64)) -> Courses {
+        let each = sheet - lap;
+        let width = high - low;
+        let count =
+            if width <= reach { 1 } else { 1 + ((width - reach) / each - LAST_BITS).ceil() as u64 };
+        let band = |course: u64| {
+            let from = low + course as f64 * each;
+            (from, from + sheet)
+        };
+        Courses { bands: (0..count).map(band).collect(), lap: inches(lap) }
+    }
+
+    /// Courses lapped over each other, with nothing under the first.
+    #[must_use]
+    pub fn single(sheet: f64, lap: f64, reach: (f64, f64)) -> Courses {
+        Courses::of(sheet, lap, sheet, reach)
+    }
+}
+
+/// End laps of underlayment, inches: in the same rows of table R905.1.1(2) as the side laps.
+pub const UNDERLAYMENT_END_LAP_IN: f64 = 4.0;
+
+/// Courses of underlayment of a plane from `low` to `high` up its slope, inches. Two layers also take a starter strip at
+/// the eave.
 ///
 /// Laps are those of table R905.1.1(2) in `edition`.
 #[must_use]
-pub fn underlayment(
-    planes: u64,
-    run: Length,
-    width: Length,
-    double: bool,
-    edition: Edition,
-) -> Laid {
+pub fn underlayment(reach: (f64, f64), double: bool, edition: Edition) -> Courses {
     let sheet = coverage::value("underlayment_width_in");
-    let width_in = width.inches();
-    // end laps of 4 in are in the same rows
-    let end_lap = 4.0;
-    let courses_of = |first: f64, each: f64| -> u64 {
-        if width_in <= first {
-            1
-        } else {
-            1 + ((width_in - first) / each - LAST_BITS).ceil() as u64
-        }
-    };
-    let (courses, starters, basis) = if double {
+    if double {
         let lap = match rule_in(RuleId::UnderlaymentDouble2024, edition, None) {
             Some(_) => sheet / 2.0 + RuleId::UnderlaymentDouble2024.figure(),
             None => RuleId::UnderlaymentDouble2021.figure(),
         };
         // two layers reach as far as the last sheet but one
-        let courses = courses_of(lap, sheet - lap);
-        let basis = Note::with(
-            format!(
-                "two layers: starter strip at the eave, {courses} courses a plane lapped {{}}, end laps {{}} (table R905.1.1(2))"
-            ),
-            [inches_to(lap, 1), Amount::Inches(end_lap)],
-        );
-        (courses, 1, basis)
+        Courses::of(sheet, lap, lap, reach)
     } else {
-        let lap = RuleId::UnderlaymentSingle.figure();
-        let courses = courses_of(sheet, sheet - lap);
-        let basis = Note::with(
-            format!(
-                "one layer: {courses} courses a plane lapped {{}}, end laps {{}} (table R905.1.1(2))"
-            ),
-            [inches_to(lap, 1), Amount::Inches(end_lap)],
-        );
-        (courses, 0, basis)
-    };
-    Laid {
-        courses,
-        runs: planes * (courses + starters),
-        run,
-        roll: feet(coverage::value("underlayment_roll_ft")),
-        end_lap: inches(end_lap),
-        basis,
+        Courses::single(sheet, RuleId::UnderlaymentSingle.figure(), reach)
     }
 }
 
@@ -136,28 +128,16 @@ pub fn ice_barrier_width(overhang: Length, pitch: Pitch) -> Length {
     }
 }
 
-/// Ice barrier along `eaves` eaves.
+/// Courses of ice barrier of a width at one eave.
 #[must_use]
-pub fn ice_barrier(eaves: u64, run: Length, width: Length) -> Laid {
+pub fn ice_barrier_courses(width: Length) -> u64 {
     let sheet = coverage::value("ice_width_in");
     let lap = coverage::value("ice_side_lap_in");
-    let end_lap = coverage::value("ice_end_lap_in");
     let width_in = width.inches();
-    let courses = if width_in <= sheet + LAST_BITS {
+    if width_in <= sheet + LAST_BITS {
         1
     } else {
         1 + ((width_in - sheet) / (sheet - lap) - LAST_BITS).ceil() as u64
-    };
-    Laid {
-        courses,
-        runs: eaves * courses,
-        run,
-        roll: feet(coverage::value("ice_roll_ft")),
-        end_lap: inches(end_lap),
-        basis: Note::with(
-            format!("{courses} courses an eave, side laps {{}}, end laps {{}} (common practice)"),
-            [Amount::Inches(lap), Amount::Inches(end_lap)],
-        ),
     }
 }
 
@@ -173,15 +153,15 @@ pub fn lapped_pieces(run: Length, piece: Length, lap: Length) -> u64 {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::measure::quantity::feet;
+
     #[test]
     fn rolls_run_on_from_course_to_course() {
         let laid = |runs, run_in| Laid {
-            courses: 1,
-            runs,
-            run: inches(run_in),
+            runs: vec![inches(run_in); runs],
+            roofs: 1,
             roll: inches(100.0),
             end_lap: inches(4.0),
-            basis: Note::default(),
         };
         assert_eq!(rolls(&[laid(1, 100.0)]), 1);
         // 101 in: a second roll laps 4 in
@@ -191,12 +171,13 @@ mod tests {
         assert_eq!(rolls(&[laid(0, 140.0)]), 0);
         // the second roof begins with the rest from the first
         assert_eq!(rolls(&[laid(1, 140.0), laid(1, 50.0)]), 2);
+        assert_eq!(rolls(&[laid(1, 140.0).times(2)]), 3);
     }
 
     #[test]
     fn laps_of_the_underlayment() {
         let pitch_width = |width: f64, double, edition| {
-            underlayment(2, feet(20.0), inches(width), double, edition).courses
+            underlayment((10.0, 10.0 + width), double, edition).bands.len()
         };
         // 36, then 34 each
         assert_eq!(pitch_width(36.0, false, Edition::Irc2021), 1);
@@ -217,8 +198,8 @@ mod tests {
         assert!((width(6.0, 12.0) - 36.0 * 1.25_f64.sqrt()).abs() < 1e-9);
         // 24 in x 1.2019 is less than 36 in along the slope at 8 in 12
         assert!((width(8.0, 0.0) - 36.0).abs() < 1e-9);
-        assert_eq!(ice_barrier(2, feet(20.0), inches(40.25)).courses, 2);
-        assert_eq!(ice_barrier(2, feet(20.0), inches(36.0)).courses, 1);
+        assert_eq!(ice_barrier_courses(inches(40.25)), 2);
+        assert_eq!(ice_barrier_courses(inches(36.0)), 1);
     }
 
     #[test]

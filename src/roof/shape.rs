@@ -51,6 +51,25 @@ impl Shape {
         }
     }
 
+    /// The shape with every overhang longer: along the slope past the fascia, level past the rake, as far as deck and
+    /// covering reach.
+    #[must_use]
+    pub fn reaching(&self, fascia: Length, rake: Length) -> Shape {
+        let mut shape = self.clone();
+        let level = |pitch: Pitch| inches(fascia.inches() / pitch.tangent().hypot(1.0));
+        shape.main.overhang += level(shape.main.pitch);
+        shape.main.rake += rake;
+        for wing in &mut shape.wings {
+            wing.overhang += level(wing.pitch);
+            wing.rake += rake;
+        }
+        for dormer in &mut shape.dormers {
+            dormer.overhang += level(dormer.pitch);
+            dormer.rake += rake;
+        }
+        shape
+    }
+
     /// Its faces and edges.
     ///
     /// # Errors

@@ -214,7 +214,7 @@ impl Roof<'_> {
                     )
                 } else {
                     finding.or_design().held(Unit::Count, tied.held as f64, Sense::AtLeast, tied.pairs as f64).note(
-                        "pairs of opposite rafters between the end walls with a joist or a tie face to face with both, of all such pairs; its nails are not counted here: take them from the heel joint table",
+                        "pairs of opposite rafters between the end walls with a joist or a tie face to face with both, of all such pairs; its nails are not held here: the order counts them by the heel joint table",
                     )
                 }
             }

@@ -2,14 +2,16 @@
 
 use crate::catalog::Edition;
 use crate::frame::TieKind;
+use crate::frame::hung::tied::TiedBlock;
 use crate::key;
 use crate::measure::Length;
 use crate::measure::quantity::{InInches, inches};
-use crate::plan::Key;
+use crate::measure::tolerance::LAST_BITS;
+use crate::plan::{Joists, Key};
 use crate::strength::heel_joint;
 use crate::strength::thrust::RATIO_LIMIT;
 
-use super::book::Book;
+use super::book::{Book, Code};
 use super::heel::{Heel, HeelQuestion};
 use super::ridge;
 
@@ -50,6 +52,41 @@ pub(super) fn heel_of(book: &Book<'_>, spacing: Length) -> Result<Heel, Vec<Key>
     .solve()
     // a tie at or above the ridge is refused when the frame is built
     .map_err(|_| vec![key!("ceiling.tie_height")])
+}
+
+/// The heel joint of one block of any roof, whose ties lie on its plates; `None` if the table is not for it: slopes that are
+/// unlike, or raised ties.
+///
+/// # Errors
+/// The missing fields, or the field that makes the joint impossible.
+pub fn heel_of_block(code: &Code<'_>, block: &TiedBlock) -> Result<Option<Heel>, Vec<Key>> {
+    let plan = code.plan();
+    let raised = plan.tie_height.is_some_and(|height| height.inches() > 0.0);
+    let Some(tangent) = block.tangent.filter(|_| !raised) else { return Ok(None) };
+    let loads = code.roof_loads()?;
+    let Some(dead) = code.checks.dead else {
+        return Err(vec![key!("loads.dead")]);
+    };
+    let (spacing, tie) = match plan.joists {
+        Joists::Across => {
+            let every = (plan.tie_spacing.inches() / plan.spacing.inches() + LAST_BITS).floor();
+            (plan.spacing * every.max(1.0), heel_joint::TieKind::RafterTie)
+        }
+        _ => (plan.spacing, heel_joint::TieKind::CeilingJoist),
+    };
+    HeelQuestion {
+        roof_span: inches(block.span),
+        rise_in_12: tangent * 12.0,
+        spacing,
+        loads,
+        dead,
+        edition: code.checks.edition,
+        tie_height: Length::default(),
+        tie,
+    }
+    .solve()
+    .map(Some)
+    .map_err(|_| vec![key!("building.span")])
 }
 
 /// Height of the ridge with which tie heights are compared, and how it is measured. In the editions

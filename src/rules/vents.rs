@@ -6,9 +6,9 @@ use crate::catalog::code_rules::RuleId;
 use crate::measure::quantity::InInches;
 use crate::measure::tolerance::LAST_BITS;
 use crate::measure::{Amount, Length};
-use crate::plan::{Blocking, Joists};
+use crate::plan::{Blocking, GablePlan, Joists};
 
-use super::book::{Book, show};
+use super::book::{Book, Code, show};
 
 /// The vent area that an attic requires, and the vents that give it.
 #[derive(Debug, Clone, PartialEq)]
@@ -101,6 +101,17 @@ impl Vent {
     }
 }
 
+/// A vented space, and where its vents may be.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Space {
+    /// Its floor: building line to building line, square feet.
+    pub floor_ft2: f64,
+    /// Ridge between the gables at its ends, feet.
+    pub ridge_ft: f64,
+    /// Eaves over walls, feet.
+    pub soffit_ft: f64,
+}
+
 /// What there is of vents, square inches.
 struct There {
     ridge: f64,
@@ -157,12 +168,12 @@ struct Smaller {
 
 impl Smaller {
     /// It wants a vapor retarder in the cold zones, and balance everywhere; 2015 wants one of the two only.
-    fn of(book: &Book<'_>) -> Option<Smaller> {
-        let zone = book.checks.climate_zone;
-        let share = book.range(RuleId::VentUpperShare);
-        let retarded = matches!(zone, Some(6..)) && book.checks.vapor_retarder;
+    fn of(code: &Code<'_>) -> Option<Smaller> {
+        let zone = code.checks.climate_zone;
+        let share = code.range(RuleId::VentUpperShare);
+        let retarded = matches!(zone, Some(6..)) && code.checks.vapor_retarder;
         let rule = RuleId::VentArea300_2015;
-        if book.rule(rule).is_some() {
+        if code.rule(rule).is_some() {
             return if retarded {
                 let why = "with a vapor retarder, which this edition takes instead of a balance";
                 Some(Smaller { rule, why, share: None })
@@ -172,7 +183,7 @@ impl Smaller {
             };
         }
         let rule = RuleId::VentArea300;
-        book.rule(rule)?;
+        code.rule(rule)?;
         let why = match zone {
             Some(1..=5) => "balanced, climate zone 1 to 5",
             _ if retarded => "balanced, with a vapor retarder",
@@ -212,24 +223,33 @@ impl VentArea {
     /// without vents.
     #[must_use]
     pub fn of(book: &Book<'_>) -> Option<VentArea> {
-        let checks = book.checks;
-        let closed_in = book.plan().joists != Joists::None || checks.ceiling_on_rafters;
+        let site = &book.frame.site;
+        let space = Space {
+            floor_ft2: site.length * site.span / 144.0,
+            ridge_ft: site.length / 12.0,
+            soffit_ft: 2.0 * site.length / 12.0,
+        };
+        VentArea::of_space(&book.code(), space, gable_vents(book))
+    }
+
+    /// The same for a space of any shape under one roof.
+    #[must_use]
+    pub fn of_space(code: &Code<'_>, space: Space, gables: Option<GableVents>) -> Option<VentArea> {
+        let checks = code.checks;
+        let closed_in = code.plan().joists != Joists::None || checks.ceiling_on_rafters;
         if !checks.vented || !closed_in {
             return None;
         }
-        let site = &book.frame.site;
-        let space_ft2 = site.length * site.span / 144.0;
-        let (ridge_ft, soffit_ft) = (site.length / 12.0, 2.0 * site.length / 12.0);
-        let no_soffit = no_soffit(book);
+        let Space { floor_ft2: space_ft2, ridge_ft, soffit_ft } = space;
+        let no_soffit = no_soffit(code.plan());
         let soffit_in2 = checks.soffit_vent_in2.filter(|_| no_soffit.is_none());
-        let gables = gable_vents(book);
         let there = There {
             ridge: ridge_ft * checks.ridge_vent_in2.unwrap_or(0.0),
             soffit: soffit_ft * soffit_in2.unwrap_or(0.0),
             gables: gables.and_then(|vents| vents.both_in2).unwrap_or(0.0),
             part: gables.map_or(AtticPart::Middle, |vents| vents.part),
         };
-        let smaller = Smaller::of(book);
+        let smaller = Smaller::of(code);
         let (_, smaller_in) = RuleId::VentArea300.fraction();
         let (_, larger_in) = RuleId::VentArea150.fraction();
         let needed = |one_in: f64| space_ft2 * 144.0 / one_in;
@@ -264,7 +284,7 @@ impl VentArea {
             soffit: vent(soffit_ft, soffit_in2, parts.soffit),
             no_soffit,
             gables: gables.map(|vents| GableVents { gives_in2: parts.gables, ..vents }),
-            eaves_closed: book.plan().blocking == Blocking::Full,
+            eaves_closed: code.plan().blocking == Blocking::Full,
         })
     }
 
@@ -286,8 +306,7 @@ impl VentArea {
 }
 
 /// Why no soffit vent can let air in, if none can.
-fn no_soffit(book: &Book<'_>) -> Option<&'static str> {
-    let plan = book.plan();
+fn no_soffit(plan: &GablePlan) -> Option<&'static str> {
     let nothing = Length::default();
     if plan.rafter.overhang_from_building_line() <= nothing {
         Some("there is no overhang (eave.overhang)")

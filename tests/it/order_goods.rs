@@ -307,3 +307,44 @@ fn joined_boards_leave_room_for_the_end_trim() {
         }
     }
 }
+
+/// A wing before a roof with a hip end, and a dormer: what one gable has not, with its key. Every key is one that `prices`
+/// writes, and the total has it.
+#[test]
+fn goods_of_hips_valleys_and_dormers_have_prices() {
+    let l = "[building]\nlength = \"20'\"\nspan = \"12'\"\n[roof]\npitch = \"6/12\"\nspacing = '24\"'\nfar_end = \"hip\"\n[eave]\n\
+        overhang = \"1'\"\n[[wing]]\nname = \"ell\"\non = \"A\"\nstart = \"2'\"\nspan = \"8'\"\nprojection = \"4'\"\n";
+    let dormer = "[building]\nlength = \"24'\"\nspan = \"24'\"\n[roof]\npitch = \"10/12\"\nspacing = '24\"'\n[eave]\n\
+        overhang = \"1'\"\n[[dormer]]\nname = \"d\"\non = \"A\"\nstart = \"8'\"\nspan = \"7'\"\nface = \"3'\"\nwall = \"6'\"\n\
+        pitch = \"10/12\"\nshape = \"gable\"\n";
+    let of_dormer =
+        ["valley lining", "step flashing", "wall flashing", "ridge cap", "header hanger"];
+    for (shape, kind, keys) in [
+        (
+            l,
+            "metal-standing",
+            ["valley metal", "metal panel cut", "metal ridge", "seam clip", "underlayment"],
+        ),
+        (
+            l,
+            "tile",
+            ["valley metal", "shingles tile", "nails roofing", "cap nails", "underlayment"],
+        ),
+        (dormer, "shingles", of_dormer),
+    ] {
+        let roof = File::new("roof.toml", &format!("{shape}[roofing]\nkind = \"{kind}\"\n"));
+        let blank = stepoff(&["prices", roof.name()]);
+        let blank = String::from_utf8(blank.stdout).unwrap();
+        let filled = blank.replace("price = \"\"", "price = \"2.50\"");
+        let filled = File::new("filled.toml", &filled);
+        let arguments = ["order", roof.name(), "--prices", filled.name(), "--time-limit", "1"];
+        let priced = run(&arguments);
+        assert_eq!(array(&priced["without_price"]).len(), 0, "{}", priced["without_price"]);
+        let lines: i64 =
+            array(&priced["lines"]).iter().map(|line| 250 * line["count"].as_i64().unwrap()).sum();
+        assert_eq!(priced["total_cents"].as_i64(), Some(lines));
+        for key in keys {
+            assert!(count(&priced, key) > 0, "{key}");
+        }
+    }
+}

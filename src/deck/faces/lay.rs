@@ -3,6 +3,7 @@
 use crate::catalog::panels::Panel;
 use crate::deck::support::{EdgeSupport, support_of};
 use crate::geom::DVec2;
+use crate::measure::Length;
 use crate::measure::quantity::InInches;
 use crate::measure::tolerance::HAIR;
 use crate::solve::Random;
@@ -378,9 +379,15 @@ fn full_length(run: &Run, own: f64) -> f64 {
     full.min(high.x - low.x)
 }
 
-/// What the edges between courses need with panels of a rating, in the bays between the sticks that run up each face.
+/// What the edges between courses need with panels of a rating and a thickness, in the bays between the sticks that run up
+/// each face.
 #[must_use]
-pub fn faces_edge_support(ask: &FacesAsk, deck: &FacesDeck, panel: &Panel) -> EdgeSupport {
+pub fn faces_edge_support(
+    ask: &FacesAsk,
+    deck: &FacesDeck,
+    panel: &Panel,
+    thickness: Option<Length>,
+) -> EdgeSupport {
     let bays = ask.faces.iter().zip(&deck.faces).flat_map(|(face, laid)| {
         let mut centers: Vec<f64> = face.rafters.iter().map(|rafter| rafter.at).collect();
         centers.sort_by(f64::total_cmp);
@@ -393,5 +400,5 @@ pub fn faces_edge_support(ask: &FacesAsk, deck: &FacesDeck, panel: &Panel) -> Ed
         });
         bays.collect::<Vec<_>>()
     });
-    support_of(bays, panel, None)
+    support_of(bays, panel, thickness)
 }

@@ -12,5 +12,5 @@ pub use ask::{
     Broken, CannotCover, FaceAsk, FaceCourse, FacePiece, FacesAsk, FacesDeck, LaidFace, RafterReach,
 };
 pub use lay::{faces_edge_support, lay_faces};
-pub use region::Region;
+pub use region::{Region, Upright};
 pub use sheet::OnSheet;

@@ -13,7 +13,7 @@ pub struct Region {
 }
 
 /// A stretch straight up the slope, from its lower to its upper end.
-pub(super) type Upright = (f64, f64);
+pub type Upright = (f64, f64);
 
 impl Region {
     /// What these loops bound: the outline, and holes in it.
@@ -79,12 +79,14 @@ impl Region {
     }
 
     /// What of it lies between two level lines.
-    pub(super) fn between_levels(&self, low: f64, high: f64) -> Region {
+    #[must_use]
+    pub fn between_levels(&self, low: f64, high: f64) -> Region {
         self.cut(&[HalfPlane::at_most(-DVec2::Y, -low), HalfPlane::at_most(DVec2::Y, high)])
     }
 
     /// What of it lies between two lines straight up the slope.
-    pub(super) fn between(&self, left: f64, right: f64) -> Region {
+    #[must_use]
+    pub fn between(&self, left: f64, right: f64) -> Region {
         self.cut(&[HalfPlane::at_most(-DVec2::X, -left), HalfPlane::at_most(DVec2::X, right)])
     }
 
@@ -115,7 +117,8 @@ impl Region {
     }
 
     /// Where the line straight up the slope at `x` runs through it.
-    pub(super) fn uprights(&self, x: f64) -> Vec<Upright> {
+    #[must_use]
+    pub fn uprights(&self, x: f64) -> Vec<Upright> {
         let (left, right) = (self.beside(x - BESIDE_IN), self.beside(x + BESIDE_IN));
         // where a corner lies on the line, what both sides have in common
         let common = left.iter().flat_map(|one| {
@@ -130,7 +133,8 @@ impl Region {
     }
 
     /// Its parts by what hangs together along more than a point, from left to right.
-    pub(super) fn pieces(&self) -> Vec<Region> {
+    #[must_use]
+    pub fn pieces(&self) -> Vec<Region> {
         let mut group: Vec<usize> = (0..self.parts.len()).collect();
         for one in 0..self.parts.len() {
             for other in one + 1..self.parts.len() {

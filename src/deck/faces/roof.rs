@@ -5,8 +5,7 @@ use crate::frame::HungRoof;
 use crate::frame::hung::face::FaceAxes;
 use crate::frame::hung::{Ground, Hung};
 use crate::geom::{DVec2, DVec3};
-use crate::measure::Length;
-use crate::measure::quantity::{InInches, inches};
+use crate::measure::quantity::InInches;
 use crate::measure::tolerance::ZERO;
 use crate::plan::DeckPlan;
 use crate::roof::{Face, Shape};
@@ -24,7 +23,8 @@ impl FacesAsk {
     pub fn of(shape: &Shape, hung: &HungRoof, plan: &DeckPlan) -> FacesAsk {
         let ground = &hung.ground;
         let choices = &ground.choices;
-        let wider = past(shape, plan.past_fascia, plan.past_rake)
+        let wider = shape
+            .reaching(plan.past_fascia, plan.past_rake)
             .framed(&choices.laid_over, choices.deck.inches())
             .ok();
         let faces = ground.faces.iter().zip(&ground.roof.faces).enumerate().map(
@@ -57,23 +57,6 @@ impl FacesAsk {
             },
         }
     }
-}
-
-/// The shape with every overhang longer: along the slope past the fascia, level past the rake.
-fn past(shape: &Shape, fascia: Length, rake: Length) -> Shape {
-    let mut shape = shape.clone();
-    let level = |tangent: f64| inches(fascia.inches() / tangent.hypot(1.0));
-    shape.main.overhang += level(shape.main.pitch.tangent());
-    shape.main.rake += rake;
-    for wing in &mut shape.wings {
-        wing.overhang += level(wing.pitch.tangent());
-        wing.rake += rake;
-    }
-    for dormer in &mut shape.dormers {
-        dormer.overhang += level(dormer.pitch.tangent());
-        dormer.rake += rake;
-    }
-    shape
 }
 
 /// The holes of a face that stay open under dormers, in its axes: clear between their walls, up to where they end.

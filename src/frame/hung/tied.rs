@@ -11,7 +11,7 @@ use super::solids::Body;
 use super::walled::{EndOf, Walled};
 
 /// How the rafters of a roof are tied.
-#[derive(Debug, Clone, Default, PartialEq, Eq)]
+#[derive(Debug, Clone, Default, PartialEq)]
 pub struct Tied {
     /// Pairs of opposite rafters on level plates between the end walls.
     pub pairs: usize,
@@ -23,6 +23,21 @@ pub struct Tied {
     pub jacks_held: usize,
     /// Rafters on a plate without one opposite them: beside a wing that opens there, or where layouts differ.
     pub alone: Vec<String>,
+    /// The same block by block, where any pair is held.
+    pub blocks: Vec<TiedBlock>,
+}
+
+/// The pairs of one block that a joist or a tie holds.
+#[derive(Debug, Clone, PartialEq)]
+pub struct TiedBlock {
+    /// The block.
+    pub name: String,
+    /// Building line to building line, inches.
+    pub span: f64,
+    /// Rise over run of its slopes; `None` if they are unlike.
+    pub tangent: Option<f64>,
+    /// Pairs that are held, hip jacks among them.
+    pub held: usize,
 }
 
 /// How the rafters over the side walls of a roof are tied; hip ends and dormers are not among them.
@@ -45,6 +60,7 @@ pub fn tied(roof: &HungRoof) -> Tied {
             Body::of(hung)
                 .is_some_and(|body| ties.iter().any(|tie| body.is_near(tie) && body.touches(tie)))
         };
+        let before = found.held + found.jacks_held;
         for (x, rafter) in &over_a {
             match over_b.iter().find(|(other, _)| (other - x).abs() < HAIR) {
                 Some((_, opposite)) => {
@@ -64,6 +80,18 @@ pub fn tied(roof: &HungRoof) -> Tied {
             .iter()
             .filter(|(x, _)| over_a.iter().all(|(other, _)| (other - x).abs() >= HAIR));
         found.alone.extend(alone.map(|(_, rafter)| rafter.id.clone()));
+        let held = found.held + found.jacks_held - before;
+        if held > 0 {
+            let slopes = block.slopes();
+            let tangents: Vec<f64> = slopes.iter().map(|slope| slope.tangent()).collect();
+            let alike = tangents.iter().all(|other| (other - tangents[0]).abs() <= HAIR);
+            found.blocks.push(TiedBlock {
+                name: block.name.to_owned(),
+                span: block.span,
+                tangent: tangents.first().copied().filter(|_| alike),
+                held,
+            });
+        }
     }
     found
 }

@@ -3,9 +3,10 @@
 use crate::catalog::code_rules::RuleId;
 use crate::catalog::panels::nailing_rule;
 use crate::deck::Deck;
+use crate::deck::faces::{FacesAsk, FacesDeck};
 use crate::measure::note::inches_to;
 use crate::measure::quantity::{InInches, inches};
-use crate::measure::tolerance::LAST_BITS;
+use crate::measure::tolerance::{HAIR, LAST_BITS};
 use crate::measure::{Length, Note};
 use crate::plan::ChecksPlan;
 
@@ -58,6 +59,42 @@ pub fn of_deck(deck: &Deck, nailing: &PanelNailing) -> NailUse {
         let between = (piece.spans as u64).saturating_sub(1);
         count += 2 * in_a_row(height, nailing.edge) + between * in_a_row(height, nailing.field);
     }
+    use_of(nailing, count)
+}
+
+/// The nails of a deck of faces: a row along each end of a piece, slanted ends too, and one over each stick between.
+#[must_use]
+pub fn of_faces(ask: &FacesAsk, deck: &FacesDeck, nailing: &PanelNailing) -> NailUse {
+    let mut count = 0;
+    for piece in &deck.pieces {
+        for corners in piece.region.loops() {
+            let ends = corners.iter().zip(corners.iter().cycle().skip(1));
+            let ends = ends.filter(|(from, to)| (from.y - to.y).abs() > HAIR);
+            let rows = ends.map(|(from, to)| in_a_row(inches(from.distance(*to)), nailing.edge));
+            count += rows.sum::<u64>();
+        }
+        let (left, right) = piece.region.extent();
+        for rafter in &ask.faces[piece.face].rafters {
+            // at a joint two panels share the stick: that is an end
+            if rafter.at < left.x + AT_END_IN || rafter.at > right.x - AT_END_IN {
+                continue;
+            }
+            let over = piece
+                .region
+                .uprights(rafter.at)
+                .into_iter()
+                .map(|(low, high)| (high.min(rafter.to) - low.max(rafter.from)).max(0.0));
+            let rows = over.filter(|reach| *reach > 2.0 * EDGE_DISTANCE_IN);
+            count += rows.map(|reach| in_a_row(inches(reach), nailing.field)).sum::<u64>();
+        }
+    }
+    use_of(nailing, count)
+}
+
+/// A stick this near to an end of a panel carries that end, inches: half of the thinnest that panels are nailed to.
+const AT_END_IN: f64 = 0.75;
+
+fn use_of(nailing: &PanelNailing, count: u64) -> NailUse {
     NailUse {
         nail: nailing.nail,
         count,

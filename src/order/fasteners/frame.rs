@@ -1,9 +1,12 @@
 //! Nails of the frame: the schedule's rows over the sticks of this frame.
 
 use crate::catalog::nailing::{CountedBy, STUDS_IN, nailing};
+use crate::frame::hung::Hung;
+use crate::frame::hung::lines::{Line, LineOf};
 use crate::frame::{Member, Role, Sticks};
 use crate::measure::Note;
 use crate::measure::quantity::InInches;
+use crate::measure::tolerance::HAIR;
 use crate::plan::{ChecksPlan, Joists};
 
 use super::heel;
@@ -16,8 +19,7 @@ use super::total::NailUse;
 #[must_use]
 pub fn of_frame(sticks: Sticks<'_>, checks: &ChecksPlan, notes: &mut Vec<Note>) -> Vec<NailUse> {
     let edition = checks.edition;
-    let of_heels = sticks.gable.map(|frame| heel::uses(frame, checks, notes));
-    let mut uses = of_heels.unwrap_or_default();
+    let mut uses = heel::uses(sticks, checks, notes);
     uses.extend(nailing().iter().map(|row| NailUse {
         nail: row.nail,
         count: row.places * row.nails(edition) * counted(sticks, checks, row.counted_by),
@@ -37,8 +39,7 @@ fn counted(sticks: Sticks<'_>, checks: &ChecksPlan, by: CountedBy) -> u64 {
     };
     let applies = match by {
         CountedBy::RidgeStrap => {
-            let pairs = sticks.gable.map_or(0, |frame| frame.pairs.len() as u64);
-            return if checks.straps == Some(true) { pairs } else { 0 };
+            return if checks.straps == Some(true) { ridge_pairs(sticks) } else { 0 };
         }
         CountedBy::RafterAtRidgeBoard => has(Role::RidgeBoard) || has(Role::Hip),
         CountedBy::JoistOnPlate => on_plates(),
@@ -53,10 +54,49 @@ fn counted(sticks: Sticks<'_>, checks: &ChecksPlan, by: CountedBy) -> u64 {
             let length = |member: &Member| member.blank().inches() * member.count() as f64;
             (members().map(length).sum::<f64>() / STUDS_IN).ceil() as u64
         }
-        // a shed's rafter sits on two plates
-        CountedBy::Rafter => members().map(|member| seats(member) * member.count() as u64).sum(),
+        CountedBy::Rafter => seats_on_plates(sticks),
         _ => members().map(|member| member.count() as u64).sum(),
     }
+}
+
+/// Seats of rafters on plates: a shed's rafter sits on two.
+pub(in crate::order) fn seats_on_plates(sticks: Sticks<'_>) -> u64 {
+    let on_plates = |member: &&Member| member.role.nailed_by().contains(&CountedBy::Rafter);
+    let members = sticks.members.iter().filter(on_plates);
+    members.map(|member| seats(member) * member.count() as u64).sum()
+}
+
+/// Pairs of rafters over ridges; where one side of a ridge has more rafters than the other, those count.
+pub(in crate::order) fn ridge_pairs(sticks: Sticks<'_>) -> u64 {
+    if let Some(frame) = sticks.gable {
+        return frame.pairs.len() as u64;
+    }
+    let Some(frame) = sticks.hung else { return 0 };
+    let ground = &frame.hung.ground;
+    let ridges = ground.lines.iter().filter(|line| line.of == LineOf::Ridge);
+    let of = |ridge: &Line| {
+        let mut sides = [0, 0];
+        for border in &ridge.borders {
+            let axes = &ground.faces[border.face];
+            let top = axes.place(border.from).y;
+            let (one, other) = (axes.place(border.from).x, axes.place(border.to).x);
+            let ends_there = |stick: &&Hung| {
+                let at = stick.axis.origin.truncate().dot(axes.along);
+                let within = at > one.min(other) - HAIR && at < one.max(other) + HAIR;
+                let reach = stick.stick().and_then(|own| own.solid().extent(axes.up.extend(0.0)));
+                let is_near = |(_, high): (f64, f64)| top - high <= ridge.half + HAIR;
+                within && reach.is_some_and(is_near)
+            };
+            let own = frame.hung.sticks.iter().filter(|stick| stick.face == Some(border.face));
+            let rafters = own.filter(|stick| {
+                let by = stick.role.nailed_by();
+                by.contains(&CountedBy::RafterAtRidgeBoard) && stick.role != Role::BargeRafter
+            });
+            sides[usize::from(border.on_left)] += rafters.filter(ends_there).count() as u64;
+        }
+        sides[0].max(sides[1])
+    };
+    ridges.map(of).sum()
 }
 
 /// On how many plates a rafter sits: one over a corner counts once.

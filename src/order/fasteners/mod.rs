@@ -5,11 +5,12 @@ mod frame;
 mod heel;
 mod total;
 
-pub use deck::{EDGE_DISTANCE_IN, PanelNailing, of_deck, panel_nailing, row_places};
+pub use deck::{EDGE_DISTANCE_IN, PanelNailing, of_deck, of_faces, panel_nailing, row_places};
 pub use frame::of_frame;
 pub use total::{NailTotal, NailUse, called, totals};
 
 pub(super) use deck::in_a_row;
+pub(super) use frame::{ridge_pairs, seats_on_plates};
 pub(super) use total::{COMMON_8D, needs};
 
 #[cfg(test)]

@@ -1,17 +1,22 @@
 //! Everything but lumber, by trade: the panels, ties, roofing, vents and soffit for one building, with
 //! their nails.
 
-pub(super) mod any_roof;
 mod connectors;
+pub(super) mod covered;
 mod covering;
+mod flashing;
+mod framed;
 mod left_out;
 mod roof;
 pub(super) mod sheathing;
 pub(super) mod soffit;
+#[cfg(test)]
+mod tests;
 mod underlayment;
 mod vents;
 
-pub(super) use roof::Roof;
+pub(super) use covered::Covered;
+pub(super) use roof::{Roof, Sheathed};
 
 use crate::catalog::panels::Panel;
 use crate::deck::EdgeSupport;
@@ -40,12 +45,12 @@ pub(super) struct Taken {
 /// The goods for one building, except lumber.
 pub(super) fn of(roof: &Roof<'_>) -> Taken {
     let mut trades = Trades::default();
-    let (panel, support) = sheathing::of_deck(roof.plan, roof.deck, &mut trades.notes);
+    let (panel, support) = roof.panel(&mut trades.notes);
     let thickness = sheathing::thickness(roof.plan, panel);
     let panel_nailing = fasteners::panel_nailing(&roof.plan.checks, thickness);
-    let of_frame = fasteners::of_frame(roof.frame.sticks(), &roof.plan.checks, &mut trades.notes);
+    let of_frame = fasteners::of_frame(roof.sticks, &roof.plan.checks, &mut trades.notes);
     trades.nails.extend(of_frame);
-    trades.nails.push(fasteners::of_deck(roof.deck, &panel_nailing));
+    trades.nails.extend(roof.panel_nails(&panel_nailing));
     roof.sheathing(panel, support, panel_nailing.edge, &mut trades);
     roof.roofing(&mut trades);
     roof.vents(&mut trades);

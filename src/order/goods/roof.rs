@@ -1,29 +1,36 @@
 //! The roof that goods are counted from.
 
 use crate::catalog::code_rules::{RuleId, rule_in};
-use crate::deck::{Deck, RoofDeck};
-use crate::frame::{Frame, Role};
-use crate::measure::quantity::{Area, InInches, in_millimeters, square_inches};
+use crate::deck::Deck;
+use crate::deck::faces::{FacesAsk, FacesDeck};
+use crate::frame::Sticks;
+use crate::measure::quantity::{InInches, in_millimeters};
 use crate::measure::tolerance::HAIR;
 use crate::measure::{Amount, Length, Note, Step, Tape, trim};
 use crate::plan::OrderPlan;
+use crate::rules::vents::VentArea;
+use crate::rules::{Book, Code};
 
 use super::super::fasteners::NailUse;
 use super::super::need::{self, Need};
-
-/// Roof planes of a gable.
-pub(super) const PLANES: u64 = 2;
-/// Rakes of a gable.
-pub(super) const RAKES: u64 = 4;
-/// Gables of a gable roof.
-pub(super) const GABLES: u64 = 2;
+use super::covered::Covered;
 
 /// The inputs of the counts.
 pub(in crate::order) struct Roof<'a> {
     pub(in crate::order) plan: &'a OrderPlan,
-    pub(in crate::order) frame: &'a Frame,
-    pub(in crate::order) roof_deck: &'a RoofDeck,
-    pub(in crate::order) deck: &'a Deck,
+    pub(in crate::order) sticks: Sticks<'a>,
+    pub(in crate::order) covered: Covered,
+    pub(in crate::order) deck: Sheathed<'a>,
+}
+
+/// The panels of a roof.
+pub(in crate::order) enum Sheathed<'a> {
+    /// Both planes of a gable, laid together.
+    Gable(&'a Deck),
+    /// Faces of any outline.
+    Faces(Box<(FacesAsk, FacesDeck)>),
+    /// Faces for which no layout was found: by their area as sheathed, square inches.
+    ByArea(f64),
 }
 
 /// A list that a trade adds to.
@@ -58,27 +65,6 @@ pub(super) fn pieces(count: u64) -> (need::Amount, &'static str) {
 }
 
 impl Roof<'_> {
-    /// Along the eave, as covered.
-    pub(super) fn run(&self) -> Length {
-        self.deck.planes.first().map_or(Length::default(), |plane| plane.length.length())
-    }
-
-    /// Up the slope, roof edge to the ridge's center line.
-    pub(super) fn width(&self) -> Length {
-        self.roof_deck.slope_width + self.plan.deck.past_fascia
-    }
-
-    /// Both planes.
-    pub(in crate::order) fn area(&self) -> Area {
-        square_inches(PLANES as f64 * self.run().inches() * self.width().inches())
-    }
-
-    /// Sticks of some roles.
-    pub(super) fn count(&self, roles: &[Role]) -> u64 {
-        let of = self.frame.members.iter().filter(|member| roles.contains(&member.role));
-        of.map(|member| member.count() as u64).sum()
-    }
-
     /// The section of a rule in the edition that is followed.
     pub(super) fn section(&self, id: RuleId) -> &'static str {
         let edition = self.plan.checks.edition;
@@ -99,6 +85,19 @@ impl Roof<'_> {
     pub(super) fn ridge_is_vented(&self) -> bool {
         let checks = &self.plan.checks;
         checks.vented && checks.ridge_vent_in2.is_some_and(|in2| in2 > 0.0)
+    }
+
+    /// The code, for rules that are asked of any roof.
+    pub(super) fn code(&self) -> Code<'_> {
+        Code { sticks: self.sticks, checks: &self.plan.checks }
+    }
+
+    /// The vents that the attic needs.
+    pub(super) fn vent_area(&self) -> Option<VentArea> {
+        match self.sticks.gable {
+            Some(frame) => VentArea::of(&Book { frame, checks: &self.plan.checks }),
+            None => VentArea::of_space(&self.code(), self.space(), None),
+        }
     }
 }
 

@@ -3,17 +3,65 @@
 use crate::catalog::coverage;
 use crate::catalog::lumber::Section;
 use crate::catalog::panels::{self, Panel};
-use crate::deck::{Deck, DeckProof, EdgeSupport, edge_support, edge_support_at};
+use crate::deck::faces::{FacesAsk, faces_edge_support, lay_faces};
+use crate::deck::{DeckProof, EdgeSupport, edge_support_at};
+use crate::frame::HungFrame;
 use crate::key;
 use crate::measure::note::inches_to;
 use crate::measure::quantity::{InInches, inches};
-use crate::measure::{Amount, Length, Note, Writing};
-use crate::plan::OrderPlan;
+use crate::measure::{Amount, Length, Note, Writing, trim};
+use crate::plan::{DeckPlan, OrderPlan};
+use crate::roof::{Face, Shape};
+use crate::solve::{Floor, Total};
 
-use super::super::fasteners::{COMMON_8D, NailUse, in_a_row};
+use super::super::fasteners::{self, COMMON_8D, NailUse, PanelNailing, in_a_row};
 use super::super::line::{Trade, sawn};
-use super::super::need::{self, Need};
-use super::roof::{Roof, Trades, called, fraction, pieces};
+use super::super::need::{self, Need, whole};
+use super::roof::{Roof, Sheathed, Trades, called, fraction, pieces};
+
+/// The sheets of faces of any outline.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct OfFaces {
+    /// How many are bought.
+    pub sheets: usize,
+    /// How many there must be at least.
+    pub least: usize,
+    /// False where no layout was found: then the area counts, with the usual waste.
+    pub are_laid: bool,
+}
+
+impl Sheathed<'_> {
+    /// The faces of a frame as `sheathing` lays them: a face goes on under what is laid on it.
+    pub(in crate::order) fn of_frame(plan: &OrderPlan, frame: &HungFrame) -> Sheathed<'static> {
+        let shape = Shape::of(&plan.gable, frame.rafter.heel_stand);
+        let ask = FacesAsk::of(&shape, &frame.hung, &plan.deck);
+        match lay_faces(&ask) {
+            Ok(deck) => Sheathed::Faces(Box::new((ask, deck))),
+            Err(_) => {
+                let faces = &frame.hung.ground.roof.faces;
+                Sheathed::ByArea(faces.iter().map(Face::area).sum())
+            }
+        }
+    }
+
+    /// The sheets of faces that are not a gable's.
+    pub(in crate::order) fn of_faces(&self, deck: &DeckPlan) -> OfFaces {
+        match self {
+            Sheathed::Gable(deck) => {
+                OfFaces { sheets: deck.sheets(), least: deck.lower_bound_sheets(), are_laid: true }
+            }
+            Sheathed::Faces(laid) => {
+                OfFaces { sheets: laid.1.sheets, least: laid.1.least, are_laid: true }
+            }
+            Sheathed::ByArea(area_in2) => {
+                let least = area_in2 / (deck.sheet_height.inches() * deck.sheet_length.inches());
+                let waste = 1.0 + coverage::value("deck_waste_percent") / 100.0;
+                let sheets = whole(least * waste) as usize;
+                OfFaces { sheets, least: whole(least) as usize, are_laid: false }
+            }
+        }
+    }
+}
 
 /// Usual ratings for roof sheathing, starting with the thinnest panel of at least 7/16 in.
 const USUAL: [&str; 5] = ["24/16", "32/16", "40/20", "48/24", "60/32"];
@@ -23,20 +71,9 @@ pub(in crate::order) fn thickness(plan: &OrderPlan, panel: &Panel) -> Length {
     plan.checks.panel_thickness.unwrap_or_else(|| inches(panel.least_thickness_in()))
 }
 
-/// The panel of a laid deck, and what its edges need.
-pub(super) fn of_deck(
-    plan: &OrderPlan,
-    deck: &Deck,
-    notes: &mut Vec<Note>,
-) -> (&'static Panel, EdgeSupport) {
-    let panel = panel(plan, &|panel| edge_support(deck, panel), notes);
-    let given = plan.checks.panel.and(plan.checks.panel_thickness);
-    (panel, edge_support_at(deck, panel, given))
-}
-
 /// The panel in the plan, otherwise the thinnest of at least 7/16 in that needs no edge support in the
 /// widest bay.
-pub(super) fn panel(
+fn panel(
     plan: &OrderPlan,
     support: &dyn Fn(&Panel) -> EdgeSupport,
     notes: &mut Vec<Note>,
@@ -58,7 +95,7 @@ pub(super) fn panel(
 }
 
 /// The note on a panel that does not span the rafters.
-pub(super) fn fails(panel: &Panel, widest: Length) -> Note {
+fn fails(panel: &Panel, widest: Length) -> Note {
     Note::with(
         "FAILS: the widest bay of {} is more than a panel rated {} spans.",
         [inches_to(widest.inches(), 2), panel.rating.as_str().into()],
@@ -66,11 +103,42 @@ pub(super) fn fails(panel: &Panel, widest: Length) -> Note {
 }
 
 /// The thicknesses in which a panel is made, in words.
-pub(super) fn made_in(panel: &Panel) -> Amount {
+fn made_in(panel: &Panel) -> Amount {
     Amount::Either { us: panel.made_in(Writing::default()), metric: panel.made_in(Writing::METRIC) }
 }
 
 impl Roof<'_> {
+    /// The panel, and what its edges need.
+    pub(super) fn panel(&self, notes: &mut Vec<Note>) -> (&'static Panel, EdgeSupport) {
+        let panel = panel(self.plan, &|panel| self.edge_support(panel, None), notes);
+        let given = self.plan.checks.panel.and(self.plan.checks.panel_thickness);
+        (panel, self.edge_support(panel, given))
+    }
+
+    fn edge_support(&self, panel: &Panel, thickness: Option<Length>) -> EdgeSupport {
+        match &self.deck {
+            Sheathed::Gable(deck) => edge_support_at(deck, panel, thickness),
+            Sheathed::Faces(laid) => faces_edge_support(&laid.0, &laid.1, panel, thickness),
+            Sheathed::ByArea(_) => {
+                let widest = self.plan.gable.spacing;
+                if widest.inches() > panel.supported_span_in {
+                    EdgeSupport::Fails { widest }
+                } else {
+                    EdgeSupport::NotNeeded { widest }
+                }
+            }
+        }
+    }
+
+    /// The nails of the panels; `None` where no layout says where they are.
+    pub(super) fn panel_nails(&self, nailing: &PanelNailing) -> Option<NailUse> {
+        match &self.deck {
+            Sheathed::Gable(deck) => Some(fasteners::of_deck(deck, nailing)),
+            Sheathed::Faces(laid) => Some(fasteners::of_faces(&laid.0, &laid.1, nailing)),
+            Sheathed::ByArea(_) => None,
+        }
+    }
+
     /// Whether the file names this word for what supports panel edges.
     fn edges_are(&self, word: &str) -> bool {
         self.plan.used.iter().any(|used| {
@@ -125,10 +193,44 @@ impl Roof<'_> {
     }
 
     fn panels(&self, panel: &Panel) -> Need {
-        let deck = self.deck;
         let (height, length) = (self.plan.deck.sheet_height, self.plan.deck.sheet_length);
         let thickness_in = thickness(self.plan, panel).inches();
         let cubic_feet = height.inches() * length.inches() * thickness_in / 1728.0;
+        let (sheets, least, proof) = self.sheets();
+        let thickness = self.plan.checks.panel_thickness.map_or_else(|| made_in(panel), called);
+        Need {
+            least: Some(least),
+            weight_lb: Some(cubic_feet * coverage::value("panel_lb_per_ft3")),
+            ..Need::new(
+                Trade::Sheathing,
+                format!("sheet {}", panel.rating),
+                Note::with("roof panel rated {}, {}", [panel.rating.as_str().into(), thickness]),
+                (need::Amount::Units(sheets as f64), "sheet"),
+                self.covered.planes(),
+                proof,
+            )
+        }
+    }
+
+    /// How many sheets, how many there must be at least, and how that is known.
+    fn sheets(&self) -> (usize, Floor, Note) {
+        let floor = |least: usize| Total::fixed(least as i64, 1).floor();
+        let (deck, least) = match &self.deck {
+            Sheathed::Gable(deck) => (deck, deck.floor()),
+            other => {
+                let of = other.of_faces(&self.plan.deck);
+                let proof = if of.are_laid {
+                    format!("laid sheet by sheet: no such layout takes fewer than {}", of.least)
+                } else {
+                    format!(
+                        "at least {} by area, bought with {} percent for cuts at hips, valleys and edges (common practice): no layout of these planes was found",
+                        of.least,
+                        trim(coverage::value("deck_waste_percent"), 0)
+                    )
+                };
+                return (of.sheets, floor(of.least), proof.into());
+            }
+        };
         let metric = |length| Writing::METRIC.length(length);
         let rules = Amount::Either { us: deck.rules(fraction), metric: deck.rules(metric) };
         let proof = match deck.proof() {
@@ -138,19 +240,7 @@ impl Roof<'_> {
             }
             DeckProof::Open { least } => format!("at least {least} are needed").into(),
         };
-        let thickness = self.plan.checks.panel_thickness.map_or_else(|| made_in(panel), called);
-        Need {
-            least: Some(deck.floor()),
-            weight_lb: Some(cubic_feet * coverage::value("panel_lb_per_ft3")),
-            ..Need::new(
-                Trade::Sheathing,
-                format!("sheet {}", panel.rating),
-                Note::with("roof panel rated {}, {}", [panel.rating.as_str().into(), thickness]),
-                (need::Amount::Units(deck.sheets() as f64), "sheet"),
-                "both roof planes",
-                proof,
-            )
-        }
+        (deck.sheets(), least, proof)
     }
 
     /// Blocks of 2x4 laid flat between rafters under the panel edges, and their nails.

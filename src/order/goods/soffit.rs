@@ -3,14 +3,16 @@
 
 use crate::catalog::coverage;
 use crate::measure::quantity::{InInches, inches};
+use crate::measure::tolerance::HAIR;
 use crate::measure::{Length, Note};
+use crate::roof::EdgeKind;
 use crate::solve::{Floor, Settled};
 
 use super::super::line::Trade;
 use super::super::need::{self, Need, Place, whole};
 use super::super::roofs::Tag;
 use super::super::strips::{self, Run, Sheet};
-use super::roof::{PLANES, RAKES, Roof, called};
+use super::roof::{Roof, called};
 
 /// What the soffit of one building is cut from.
 #[derive(Debug, Clone, PartialEq)]
@@ -40,22 +42,47 @@ impl Roof<'_> {
         let deck = &self.plan.deck;
         let sheet = Sheet { height: deck.sheet_height, length: deck.sheet_length, kerf: deck.kerf };
         let finish = gable.rafter.finish.inches();
-        let site = &self.frame.site;
-        let mut strips = Vec::new();
-        for (place, width, length, count) in [
-            ("eaves", site.tail - finish, self.run(), PLANES),
-            ("rakes", site.rake - finish, self.width(), RAKES),
-        ] {
-            if width > sheet.height.inches() {
-                notes.push(
-                    format!("The soffit of the {place} is wider than a sheet and is not counted.")
-                        .into(),
-                );
-            } else if width > 0.0 {
-                let run = Run { width: inches(width), length, count };
-                let in_each = whole(length.inches() / sheet.length.inches());
-                strips.push(Strips { place, run, count: count * in_each });
+        let mut strips: Vec<Strips> = Vec::new();
+        let mut too_wide: Vec<&str> = Vec::new();
+        for (place, kind) in [("eaves", EdgeKind::Eave), ("rakes", EdgeKind::Rake)] {
+            for edge in self.covered.borders(kind) {
+                let width = edge.soffit - finish;
+                if width > sheet.height.inches() {
+                    if !too_wide.contains(&place) {
+                        too_wide.push(place);
+                    }
+                    continue;
+                }
+                if width <= HAIR {
+                    continue;
+                }
+                // strips that are as wide but for rounding are one kind
+                let mut known = strips.iter().map(|of| of.run.width.inches());
+                let width = known.find(|own| (own - width).abs() <= HAIR).unwrap_or(width);
+                let in_each = whole(edge.length / sheet.length.inches());
+                let same = |of: &&mut Strips| {
+                    of.place == place
+                        && (of.run.width.inches() - width).abs() <= HAIR
+                        && (of.run.length.inches() - edge.length).abs() <= HAIR
+                };
+                match strips.iter_mut().find(same) {
+                    Some(of) => {
+                        of.run.count += 1;
+                        of.count += in_each;
+                    }
+                    None => {
+                        let run =
+                            Run { width: inches(width), length: inches(edge.length), count: 1 };
+                        strips.push(Strips { place, run, count: in_each });
+                    }
+                }
             }
+        }
+        for place in too_wide {
+            notes.push(
+                format!("The soffit of the {place} is wider than a sheet and is not counted.")
+                    .into(),
+            );
         }
         (!strips.is_empty()).then_some(Soffit { thickness: gable.soffit, sheet, strips })
     }

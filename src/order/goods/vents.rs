@@ -2,18 +2,21 @@
 
 use crate::catalog::coverage;
 use crate::measure::note::{feet_to, inches_to};
-use crate::measure::quantity::{InInches, inches};
+use crate::measure::quantity::inches;
 use crate::measure::tolerance::{HAIR, LAST_BITS};
 use crate::measure::{Amount, Note, Writing, trim};
 use crate::plan::Joists;
-use crate::rules::Book;
+use crate::roof::EdgeKind;
 use crate::rules::vents::VentArea;
 
 use super::super::fasteners::NailUse;
 use super::super::line::Trade;
 use super::super::need::{self, Need, whole};
 use super::super::prices::keys;
-use super::roof::{GABLES, PLANES, Roof, Trades, called, pieces};
+use super::roof::{Roof, Trades, called, pieces};
+
+/// Gables of a gable roof.
+const GABLES: u64 = 2;
 
 /// The net free area of a vent along its length.
 fn free_area(in2_a_foot: f64) -> Amount {
@@ -29,7 +32,7 @@ impl Roof<'_> {
     /// and soffit vents as long as their share of the area requires.
     pub(super) fn vents(&self, trades: &mut Trades) {
         let checks = &self.plan.checks;
-        let area = VentArea::of(&Book { frame: self.frame, checks });
+        let area = self.vent_area();
         let area = area.as_ref();
         let given = |in2: Option<f64>| in2.filter(|in2| *in2 > 0.0);
         let ridge = given(checks.ridge_vent_in2);
@@ -43,16 +46,8 @@ impl Roof<'_> {
         if let Some(in2_a_foot) = ridge.filter(|_| checks.vented) {
             self.ridge_vent(in2_a_foot, area, trades);
         }
-        if checks.baffles && self.frame.plan.joists != Joists::None {
-            let bays = (self.frame.pairs.len() as u64).saturating_sub(1);
-            trades.needs.push(Need::new(
-                Trade::Vents,
-                "baffle",
-                "insulation baffle",
-                pieces(PLANES * bays),
-                "each rafter bay at both eaves",
-                format!("one in each of {bays} bays an eave (common practice)"),
-            ));
+        if checks.baffles && self.sticks.plan.joists != Joists::None {
+            self.baffles(trades);
         }
         let screws = self.louvers(trades) + area.map_or(0, |area| self.soffit_vents(area, trades));
         if screws > 0 {
@@ -92,6 +87,26 @@ impl Roof<'_> {
         }
     }
 
+    /// One in each bay over the plates.
+    fn baffles(&self, trades: &mut Trades) {
+        let bays = self.bays();
+        let of_eaves = match bays.as_slice() {
+            [] => return,
+            [first, others @ ..] if others.iter().all(|other| other == first) => {
+                format!("{first} bays an eave")
+            }
+            all => format!("{} bays over {} plates", all.iter().sum::<u64>(), all.len()),
+        };
+        trades.needs.push(Need::new(
+            Trade::Vents,
+            "baffle",
+            "insulation baffle",
+            pieces(bays.iter().sum()),
+            format!("each rafter bay at {}", self.covered.eaves()).as_str(),
+            format!("one in each of {of_eaves} (common practice)"),
+        ));
+    }
+
     /// What the code needs, in words.
     fn needed(&self, area: &VentArea) -> Note {
         Note::with(
@@ -102,6 +117,20 @@ impl Roof<'_> {
 
     fn ridge_vent(&self, in2_a_foot: f64, area: Option<&VentArea>, trades: &mut Trades) {
         let piece_ft = coverage::value("ridge_vent_piece_ft");
+        let each = coverage::value("ridge_vent_nail_in");
+        let (mut vents, mut nails, mut ridges) = (0, 0, 0);
+        for ridge in self.covered.of(EdgeKind::Ridge).filter(|ridge| ridge.over_walls > 0.0) {
+            vents += whole(ridge.length / 12.0 / piece_ft);
+            nails += 2 * (whole(ridge.length / each) + 1);
+            ridges += 1;
+        }
+        if ridges == 0 {
+            trades.notes.push(
+                "No ridge vent is listed: this roof has no ridge for one (attic.ridge_vent)."
+                    .into(),
+            );
+            return;
+        }
         let basis = area.and_then(|area| Some((area, area.ridge?))).map_or(
             "no vent area is needed".into(),
             |(area, vent)| {
@@ -116,15 +145,14 @@ impl Roof<'_> {
                 Trade::Vents,
                 "ridge vent",
                 Note::with("ridge vent, {}", [free_area(in2_a_foot)]),
-                pieces(whole(self.run().inches() / 12.0 / piece_ft)),
-                "whole ridge",
+                pieces(vents),
+                if ridges == 1 { "whole ridge" } else { "whole ridges" },
                 basis,
             )
         });
-        let each = coverage::value("ridge_vent_nail_in");
         trades.nails.push(NailUse {
             nail: keys::LONG_ROOFING,
-            count: 2 * (whole(self.run().inches() / each) + 1),
+            count: nails,
             joint: "ridge vent".into(),
             how: Note::with("each {} along both edges", [inches_to(each, 0)]),
             by: "common practice".into(),
@@ -133,7 +161,9 @@ impl Roof<'_> {
 
     /// Louvers in framed gable openings; the number of their screws.
     fn louvers(&self, trades: &mut Trades) -> u64 {
-        let Some(vent) = self.frame.plan.vent.filter(|_| self.frame.plan.gable_studs) else {
+        // other frames have no openings in their gables
+        let of_gable = self.sticks.gable.filter(|frame| frame.plan.gable_studs);
+        let Some(vent) = of_gable.and_then(|frame| frame.plan.vent) else {
             return 0;
         };
         trades.needs.push(Need::new(
@@ -161,8 +191,7 @@ impl Roof<'_> {
             let free =
                 Amount::SquareInchesAFoot(free).or_in_us(format!("{} sq in a foot", trim(free, 1)));
             trades.notes.push(Note::with(
-                "Soffit vents of {} would have to be {} long, and both eaves are {}: choose vents with \
-                 more area, or more above.",
+                format!("Soffit vents of {{}} would have to be {{}} long, and {} are {{}}: choose vents with more area, or more above.", self.covered.eaves()),
                 [free, Amount::Feet(whole(feet) as f64), feet_to(vent.there_is_ft, 1)],
             ));
         }
@@ -172,7 +201,7 @@ impl Roof<'_> {
             "soffit vent",
             Note::with("soffit vent, {}", [free_area(vent.in2_a_foot)]),
             (need::Amount::Units(feet), "ft"),
-            "both eaves",
+            self.covered.eaves(),
             Note::with(
                 "give {} of {}",
                 [

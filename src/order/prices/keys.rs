@@ -19,7 +19,7 @@ enum Rest {
 }
 
 /// Every kind of goods: first words, what follows, unit.
-const KINDS: [(&str, Rest, &str); 27] = [
+const KINDS: [(&str, Rest, &str); 34] = [
     ("sheet", Rest::Panel, "sheet"),
     ("clip", Rest::Nothing, "pc"),
     ("edge block", Rest::Nothing, "pc"),
@@ -27,16 +27,23 @@ const KINDS: [(&str, Rest, &str); 27] = [
     ("nails", Rest::Nail, "lb"),
     ("tie-down", Rest::Pounds, "pc"),
     ("ridge strap", Rest::Nothing, "pc"),
+    ("header hanger", Rest::Nothing, "pc"),
+    ("framing anchor", Rest::Nothing, "pc"),
     ("underlayment", Rest::Nothing, "roll"),
     ("cap nails", Rest::Nothing, "pc"),
     ("ice barrier", Rest::Nothing, "roll"),
+    ("valley lining", Rest::Nothing, "roll"),
+    ("valley metal", Rest::Nothing, "pc"),
     ("drip edge", Rest::Nothing, "pc"),
+    ("step flashing", Rest::Nothing, "pc"),
+    ("wall flashing", Rest::Nothing, "pc"),
     ("shingles", Rest::Nothing, "bundle"),
     ("shingles", Rest::Covering, "square"),
     ("starter", Rest::Nothing, "bundle"),
     ("ridge cap", Rest::Nothing, "bundle"),
     ("roll roofing", Rest::Nothing, "roll"),
     ("metal panel", Rest::Nothing, "pc"),
+    ("metal panel cut", Rest::Nothing, "ft"),
     ("metal ridge", Rest::Nothing, "pc"),
     ("metal screws", Rest::Nothing, "pc"),
     ("seam clip", Rest::Nothing, "pc"),
