@@ -82,6 +82,24 @@ impl Section {
 }
 
 impl Section {
+    /// The nominal name, or the actual size as a file has it, so that the same section is read back: [`Section::write`] rounds it
+    /// for people.
+    #[must_use]
+    pub fn exactly(&self) -> String {
+        let sides = [self.thickness, self.depth];
+        match &self.nominal {
+            Some(name) => name.clone(),
+            None if self.is_metric() => {
+                let [a, b] = sides.map(|side| trim(in_millimeters(side), 4));
+                format!("{a} x {b} mm")
+            }
+            None => {
+                let [a, b] = sides.map(|side| trim(side.inches(), 6));
+                format!("{a} x {b} in")
+            }
+        }
+    }
+
     /// The nominal name, or the actual size in inches or millimeters.
     #[must_use]
     pub fn write(&self, units: Units) -> String {

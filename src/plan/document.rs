@@ -7,7 +7,7 @@ use toml::de::{DeTable, Error};
 
 use super::entry::Place;
 use super::fault::{Fault, Faults};
-use super::text::toml_length;
+use super::text::{Control, toml_length};
 
 /// For a longer text that is not TOML only the first fault is reported: finding the others takes too
 /// much memory.
@@ -106,6 +106,11 @@ fn fault(text: &str, line: &Range<usize>, error: &Error, form: &str) -> Fault {
     let told = |span: Range<usize>, message: &str, help: String| {
         Fault::new(Place::File(span), message, help)
     };
+    // a help that repeats the line would show it raw
+    if let Some(control) = Control::first_in_file(written) {
+        let span = line.start + control.span.start..line.start + control.span.end;
+        return told(span, &control.message(), control.help().to_owned());
+    }
     if parser.starts_with("duplicate key") {
         return told(
             span,
@@ -204,6 +209,7 @@ mod tests {
             ("pitch =", "write a value after the = sign", "take the line out"),
             ("pitch = \"6/12\"\npitch = \"7/12\"", "set twice", "keep one"),
             ("[walls", "close the heading with ]", "FORM"),
+            ("pitch = 6\u{1b}[31m/12", "take out the control character U+001B", "type this again"),
         ] {
             let text = format!("[roof]\n{line}\n");
             let document = Document::parse(&text, "FORM");

@@ -31,6 +31,7 @@ mod fits;
 mod fitted_in;
 mod folders;
 mod frames;
+mod fuzzed;
 mod hints;
 mod hostile;
 mod hung;

@@ -20,7 +20,7 @@ mod tests {
     use crate::catalog::lumber::Section;
     use crate::frame::Frame;
     use crate::measure::Units;
-    use crate::measure::quantity::{InInches, feet, inches};
+    use crate::measure::quantity::{InInches, feet, inches, millimeters};
     use crate::plan::{Entries, OrderPlan};
     use approx::assert_abs_diff_eq;
 
@@ -117,6 +117,9 @@ mod tests {
         assert_eq!(length_name(feet(12.0), true), "3.658m");
         assert_eq!(length_name(feet(12.0), false), "12'");
         assert_eq!(length_name(inches(92.625), false), "7'8-5/8\"");
+        assert_eq!(length_name(millimeters(3657.0), false), "3.657m");
+        // a length that no tape shows keeps its price: no nearest mark instead
+        assert_eq!(length_name(inches(144.36), false), "144.36in");
     }
 
     /// A cottage of 20 ft by 12 ft with rafters of 9 ft: nobody carries sticks of 22 ft for them. The

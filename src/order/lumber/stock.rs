@@ -111,7 +111,12 @@ pub fn length_name(length: Length, metric: bool) -> String {
         (_, true) => meters,
         (Some(words), false) => words,
         (None, false) if near(in_millimeters(length) / 10.0) => meters,
-        (None, false) => Writing::default().length(length).replace(' ', ""),
+        (None, false) if near(length.inches() * 16.0) => {
+            Writing::default().length(length).replace(' ', "")
+        }
+        (None, false) if near(in_millimeters(length)) => meters,
+        // on no mark of a tape: a price goes with this very length
+        (None, false) => crate::measure::trim(length.inches(), 6) + "in",
     }
 }
 

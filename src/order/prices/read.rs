@@ -240,7 +240,7 @@ fn toml_row(
 mod tests {
     use super::*;
     use crate::catalog::lumber::Section;
-    use crate::measure::quantity::{feet, millimeters};
+    use crate::measure::quantity::{InInches, feet, millimeters};
 
     fn two_by(depth: f64) -> Section {
         Section::nominal(2.0, depth).unwrap()
@@ -262,6 +262,29 @@ mod tests {
             .collect();
         assert_eq!(of, [(feet(8.0), Some(610), Some(40)), (feet(12.0), Some(950), None)]);
         assert!(prices.of_section(&two_by(4.0)).is_empty());
+    }
+
+    /// What the page keeps is what was read: a section and a length that no tape shows, too.
+    #[test]
+    fn odd_sticks_are_kept_as_they_were_read() {
+        let row = |section: &str, length: &str| {
+            Prices::read(&format!(
+                "[[lumber]]\nsection = \"{section}\"\nlength = \"{length}\"\nprice = 9.5\n"
+            ))
+        };
+        for (section, length) in
+            [("1.0625 x 5.5 in", "12.03'"), ("45.5 x 195 mm", "4213 mm"), ("2x6", "12'")]
+        {
+            let read = row(section, length).unwrap();
+            let again = Prices::read(&super::super::write::kept(&read)).unwrap();
+            let sides = |prices: &Prices| prices.lumber[0].section.clone();
+            assert_eq!(sides(&again), sides(&read), "{section}");
+            let off = again.lumber[0].length.inches() - read.lumber[0].length.inches();
+            assert!(off.abs() < 1e-6, "{length}: {off}");
+        }
+        for (section, length) in [("2x6", "0.0000001 in"), ("45 x 0.000001 mm", "12'")] {
+            assert_eq!(row(section, length).unwrap_err().len(), 1, "{section} {length}");
+        }
     }
 
     #[test]

@@ -4,9 +4,10 @@ use std::ops::Range;
 
 use super::{ItemPrice, LumberPrice, Terms, keys};
 use crate::catalog::lumber::Section;
-use crate::measure::quantity::{InInches, inches};
+use crate::measure::Length;
+use crate::measure::quantity::InInches;
 use crate::measure::read::{self, Sides};
-use crate::measure::{Length, Units};
+use crate::measure::tolerance::HAIR;
 use crate::order::lumber;
 use crate::plan::{Fault, Faults, Place};
 
@@ -120,6 +121,7 @@ impl Row {
             Ok(Sides::Actual(a, b)) => Some(Section::sized(a, b)),
             Err(_) => None,
         };
+        let section = section.filter(|sides| sides.thickness_in().min(sides.depth_in()) > HAIR);
         if section.is_none() {
             faults.push(Fault::new(
                 Place::File(at),
@@ -162,7 +164,7 @@ impl Row {
             return None;
         };
         match read::length(text) {
-            Ok(length) if length > inches(0.0) => Some(length),
+            Ok(length) if length.inches() > HAIR => Some(length),
             Ok(_) => {
                 faults.push(Fault::new(Place::File(at), "a stick of no length has no price", HELP));
                 None
@@ -256,7 +258,5 @@ pub(super) fn cents(text: &str) -> Option<i64> {
 
 /// A stick's section and length as named in a prices file.
 pub(super) fn stick_name(section: &Section, length: Length) -> (String, String) {
-    let metric = section.is_metric();
-    let units = if metric { Units::Millimeters } else { Units::Feet };
-    (section.write(units), lumber::length_name(length, false))
+    (section.exactly(), lumber::length_name(length, false))
 }

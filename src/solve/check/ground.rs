@@ -218,8 +218,11 @@ impl<'a> Ground<'a> {
         let tolls = prices.levels.len() == self.earlier.len() || prices.levels.is_empty();
         let signs = self.exact || prices.levels.iter().all(|&toll| toll >= 0);
         let size = |n: &i64| n.unsigned_abs() < 1 << 60;
-        if prices.scale < 1 || prices.rows.len() != self.model.rows.len() || !tolls || !signs {
+        if prices.scale < 1 || prices.rows.len() != self.model.rows.len() || !tolls {
             return Err(Refusal::Malformed("prices"));
+        }
+        if !signs {
+            return Err(Refusal::Leaning);
         }
         if prices.forms.iter().any(|&(form, _)| form >= forms) {
             return Err(Refusal::Malformed("the price of a form"));

@@ -5,6 +5,8 @@
 pub enum Refusal {
     /// Numbers are missing, of the wrong sign, or point nowhere.
     Malformed(&'static str),
+    /// It leans on an earlier level that is not proven, as when the caller stopped before that was checked.
+    Leaning,
     /// Sums grow too large.
     TooLarge,
     /// Too many columns to list.
