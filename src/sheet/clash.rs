@@ -23,29 +23,48 @@ pub enum Clash {
 
 type Corners = [DVec2; 4];
 
+/// A text or a mark's number, with its box.
+struct Label {
+    /// Its place among the items of the drawing.
+    index: usize,
+    words: String,
+    corners: Corners,
+    /// The upright box around it: most of what is drawn lies beside that.
+    low: DVec2,
+    high: DVec2,
+}
+
+impl Label {
+    fn of((index, item): (usize, &Item)) -> Option<Label> {
+        let (words, corners) = labelled(item)?;
+        let (low, high) = around(&corners);
+        Some(Label { index, words, corners, low, high })
+    }
+
+    /// True if something with this upright box could touch it.
+    fn is_near(&self, low: DVec2, high: DVec2) -> bool {
+        low.cmple(self.high).all() && self.low.cmple(high).all()
+    }
+}
+
 /// Every clash of a drawing. Thin and dashed lines may pass behind a text; a white area hides
 /// everything drawn before it.
 #[must_use]
 pub fn clashes(drawing: &Drawing) -> Vec<Clash> {
-    let texts: Vec<(usize, String, Corners)> = drawing
-        .items
-        .iter()
-        .enumerate()
-        .filter_map(|(index, item)| labelled(item).map(|(text, corners)| (index, text, corners)))
-        .collect();
+    let texts: Vec<Label> = drawing.items.iter().enumerate().filter_map(Label::of).collect();
     let mut found = Vec::new();
-    for (at, (_, text, corners)) in texts.iter().enumerate() {
+    for (at, text) in texts.iter().enumerate() {
         let off = |point: &DVec2| {
             point.cmplt(DVec2::splat(-TOLERANCE)).any()
                 || point.x > drawing.width + TOLERANCE
                 || point.y > drawing.height + TOLERANCE
         };
-        if corners.iter().any(off) {
-            found.push(Clash::OffPaper(text.clone()));
+        if text.corners.iter().any(off) {
+            found.push(Clash::OffPaper(text.words.clone()));
         }
-        for (_, other, others) in &texts[at + 1..] {
-            if overlap(corners, others) {
-                found.push(Clash::Texts(text.clone(), other.clone()));
+        for other in texts[at + 1..].iter().filter(|other| other.is_near(text.low, text.high)) {
+            if overlap(&text.corners, &other.corners) {
+                found.push(Clash::Texts(text.words.clone(), other.words.clone()));
             }
         }
     }
@@ -69,9 +88,12 @@ pub fn clashes(drawing: &Drawing) -> Vec<Clash> {
             .map(|pair| (pair[0], pair[1]))
             .chain(last.map(|(from, to)| (*from, *to)));
         for (from, to) in edges {
-            for (index, text, corners) in &texts {
-                if crosses(from, to, corners) && !hidden(drawing, at, *index, corners) {
-                    found.push(Clash::Edge(text.clone(), (from + to) / 2.0));
+            let (low, high) = (from.min(to), from.max(to));
+            for text in texts.iter().filter(|text| text.is_near(low, high)) {
+                if crosses(from, to, &text.corners)
+                    && !hidden(drawing, at, text.index, &text.corners)
+                {
+                    found.push(Clash::Edge(text.words.clone(), (from + to) / 2.0));
                 }
             }
         }
