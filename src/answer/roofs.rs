@@ -63,6 +63,16 @@ impl Roofs {
         self.framings.iter().map(|one| one.plan.told()).collect()
     }
 
+    /// Lays every deck.
+    fn laid(&self, asker: &dyn Asker) -> Result<Vec<Roof<'_>>, NoAnswer> {
+        all(self.framings.iter().zip(&self.tags).map(|(one, tag)| {
+            let sticks = one.sticks();
+            // the faces of other roofs are laid with their goods
+            let laid = sticks.gable.map(|_| one.laid(asker)).transpose()?;
+            Ok(Roof { tag: tag.clone(), plan: &one.plan, sticks, laid })
+        }))
+    }
+
     /// Lays every deck, cuts every section of all frames together, and makes the order.
     pub(super) fn ordered(
         &self,
@@ -70,14 +80,19 @@ impl Roofs {
         units: Units,
         asker: &dyn Asker,
     ) -> Result<Order, NoAnswer> {
-        let roofs = all(self.framings.iter().zip(&self.tags).map(|(one, tag)| {
-            let sticks = one.sticks();
-            // the faces of other roofs are laid with their goods
-            let laid = sticks.gable.map(|_| one.laid(asker)).transpose()?;
-            Ok(Roof { tag: tag.clone(), plan: &one.plan, sticks, laid })
-        }))?;
+        let roofs = self.laid(asker)?;
         let sections = self.cut(prices, units, asker)?;
         Ok(Order::new(roofs, sections, prices, units))
+    }
+
+    /// The same without any lumber, for those who need no more: no stick is cut.
+    pub(super) fn without_lumber(
+        &self,
+        prices: Option<&Prices>,
+        units: Units,
+        asker: &dyn Asker,
+    ) -> Result<Order, NoAnswer> {
+        Ok(Order::new(self.laid(asker)?, Vec::new(), prices, units))
     }
 
     /// Cuts every section of all frames together.

@@ -110,7 +110,12 @@ pub(super) fn find(
     let roofs = Roofs::read(vec![input])?;
     let roof = roofs.first();
     let (_, checks, used) = roof.input.plan(ChecksPlan::read)?;
-    let order = roofs.ordered(prices.as_ref(), writing.units, asker)?;
+    let kinds = if asked.only.is_empty() { Kind::ALL.as_slice() } else { &asked.only };
+    let order = if kinds.iter().any(|kind| kind.shows_lumber()) {
+        roofs.ordered(prices.as_ref(), writing.units, asker)?
+    } else {
+        roofs.without_lumber(prices.as_ref(), writing.units, asker)?
+    };
     let name = roof.plan.gable.rafter.name.clone();
     let job = Job {
         name: name.clone().unwrap_or_default(),
@@ -119,7 +124,6 @@ pub(super) fn find(
         paper: asked.paper.unwrap_or_else(|| Paper::usual(writing.units)),
         writing,
     };
-    let kinds = if asked.only.is_empty() { Kind::ALL.as_slice() } else { &asked.only };
     let title = name.filter(|name| !name.is_empty()).unwrap_or_else(|| "Roof".into());
     let drawn = Drawn { roof, used: &used, checks: &checks, order: &order, job: &job, kinds };
     let (pages, findings) = match (roof.sticks().gable, roof.sticks().hung) {

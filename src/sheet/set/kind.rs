@@ -108,6 +108,12 @@ impl Kind {
         }
     }
 
+    /// True if it shows what lumber is bought: only these need cutting plans.
+    #[must_use]
+    pub fn shows_lumber(self) -> bool {
+        matches!(self, Kind::Roof | Kind::Cuts | Kind::Order)
+    }
+
     /// What is on it, in a line.
     #[must_use]
     pub fn about(self) -> &'static str {
@@ -126,6 +132,37 @@ impl Kind {
             Kind::Nailing => "Joints, nails and ties",
             Kind::Walk => "Walk for inspection, with boxes to tick",
             Kind::Template => "Full-size template of the cuts",
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::pages;
+    use super::super::tests::{job, with_matter, with_unplanned};
+    use super::*;
+    use crate::measure::Units;
+    use crate::sheet::paper::Paper;
+
+    #[test]
+    fn sheets_that_show_no_lumber_are_the_same_without_cutting_plans() {
+        let text = include_str!("../../../examples/kestrel-yard.toml");
+        let drawn = |kind: Kind, unplanned: bool| {
+            let mut drawn = String::new();
+            let mut draw = |matter: &super::super::Matter<'_>| {
+                let pages = pages(matter, &job(Paper::Letter, Units::Feet), &[kind]);
+                drawn = pages.iter().map(|page| format!("{:?}", page.drawing)).collect();
+            };
+            if unplanned {
+                with_unplanned(text, Units::Feet, &mut draw);
+            } else {
+                with_matter(text, Units::Feet, &mut draw);
+            }
+            drawn
+        };
+        for kind in Kind::ALL {
+            let alike = drawn(kind, false) == drawn(kind, true);
+            assert_eq!(alike, !kind.shows_lumber(), "{kind:?}");
         }
     }
 }
