@@ -23,8 +23,13 @@ pub trait Asker: Sync {
         false
     }
 
-    /// Seconds since the question. Without a clock each search ends after a fixed amount of work, so
-    /// that the same question has the same answer everywhere.
+    /// Whether long searches go on until [`Self::stops`] says so. If not, each also ends after a fixed
+    /// amount of work, so that the same question has the same answer everywhere.
+    fn sets_limit(&self) -> bool {
+        false
+    }
+
+    /// Seconds since the question; `None` without a clock.
     fn seconds(&self) -> Option<f64> {
         None
     }

@@ -59,7 +59,7 @@ choices! { Rank:
 }
 
 pub(super) fn run(args: &Args) -> Result<Status, Failure> {
-    let limit = time_limit(&args.time_limit)?;
+    let limit = time_limit(Some(&args.time_limit))?;
     let what = What::Compare(CompareAsked {
         rank: args.rank.map(|rank| rank.value),
         top: args.top.clone(),

@@ -38,15 +38,15 @@ pub(super) struct Args {
     /// Cut off every bar before the first piece [default: the file's, else 0in]
     #[arg(long, value_name = "LENGTH")]
     end_trim: Option<String>,
-    /// Seconds after which the search stops with the best plan so far and its bound
-    #[arg(long, value_name = "SECONDS", default_value = "60")]
-    time_limit: String,
+    /// Seconds after which the search stops with the best plan so far and its bound [default: a fixed amount of work]
+    #[arg(long, value_name = "SECONDS")]
+    time_limit: Option<String>,
     #[command(flatten)]
     output: OutputArgs,
 }
 
 pub(super) fn run(args: &Args) -> Result<Status, Failure> {
-    let limit = time_limit(&args.time_limit)?;
+    let limit = time_limit(args.time_limit.as_ref())?;
     let paths = args.bars.as_ref().map_or(args.files.as_slice(), std::slice::from_ref);
     refuse_twice(paths)?;
     let mut roofs = Vec::new();

@@ -1,7 +1,6 @@
 //! `stepoff export`: the frame for other programs.
 
 use std::path::PathBuf;
-use std::time::Duration;
 
 use crate::answer::{ExportTo, Question, Status, What};
 use crate::export::unit::FileUnit;
@@ -51,14 +50,11 @@ choices! { FileUnit:
     FileUnit::Millimeter => "mm" "Millimeters";
 }
 
-/// Longest time to lay the panels of a building model.
-const MOST_WAIT: Duration = Duration::from_secs(20);
-
 pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     let unit = args.unit.map(|unit| unit.value);
     let roofs = vec![roof(&args.file)?];
     let question = Question { roofs, ..Question::of(What::Export { to: args.to.value, unit }) };
-    let answer = watch::ask(&question, MOST_WAIT)?;
+    let answer = watch::ask(&question, None)?;
     files::keep(&answer, &args.output, Overwrite::forced(args.force))?;
     Ok(answer.status())
 }

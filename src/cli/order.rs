@@ -32,15 +32,15 @@ pub(super) struct Args {
     /// Replace files that exist
     #[arg(long, help_heading = "Output")]
     force: bool,
-    /// Seconds after which the search stops with the best plans so far and their bounds
-    #[arg(long, value_name = "SECONDS", default_value = "60")]
-    time_limit: String,
+    /// Seconds after which the search stops with the best plans so far and their bounds [default: a fixed amount of work]
+    #[arg(long, value_name = "SECONDS")]
+    time_limit: Option<String>,
     #[command(flatten)]
     output: OutputArgs,
 }
 
 pub(super) fn run(args: &Args) -> Result<Status, Failure> {
-    let limit = time_limit(&args.time_limit)?;
+    let limit = time_limit(args.time_limit.as_ref())?;
     let question = Question {
         prices: prices(args.prices.as_ref())?,
         roofs: roofs(&args.files)?,

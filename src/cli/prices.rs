@@ -1,7 +1,6 @@
 //! `stepoff prices`: the prices file of one roof, with blanks to fill in.
 
 use std::path::PathBuf;
-use std::time::Duration;
 
 use clap::ValueEnum;
 
@@ -44,16 +43,13 @@ pub(super) struct Args {
     force: bool,
 }
 
-/// Longest time for the order that lists the goods; the list of prices does not need the best plan.
-const MOST_WAIT: Duration = Duration::from_secs(10);
-
 pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     let question = Question {
         prices: prices(args.prices.as_ref())?,
         roofs: roofs(&args.files)?,
         ..Question::of(What::Prices)
     };
-    let answer = watch::ask(&question, MOST_WAIT)?;
+    let answer = watch::ask(&question, None)?;
     let by_ending =
         args.output.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("csv"));
     let form = match args.format {

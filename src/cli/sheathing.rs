@@ -57,9 +57,9 @@ pub(super) struct DeckFlags {
     /// Span rating of the panel, to say whether edges need support: 24/16, 32/16, "24 o.c."
     #[arg(long)]
     rating: Option<String>,
-    /// Seconds to search at most; if they run out, the gap is shown
-    #[arg(long, value_name = "SECONDS", default_value_t = 20.0)]
-    time_limit: f64,
+    /// Seconds to search at most; if they run out, the gap is shown [default: a fixed amount of work]
+    #[arg(long, value_name = "SECONDS")]
+    time_limit: Option<f64>,
 }
 
 #[derive(Debug, clap::Args)]
@@ -104,7 +104,8 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
         rating: deck.rating.clone(),
         map: !args.no_drawing,
     }));
-    let limit = Duration::try_from_secs_f64(deck.time_limit).unwrap_or(Duration::MAX);
+    let seconds = |limit| Duration::try_from_secs_f64(limit).unwrap_or(Duration::MAX);
+    let limit = deck.time_limit.map(seconds);
     let answer =
         watch::ask(&question(what, given(&flags), args.file.as_ref(), &args.output)?, limit)?;
     files::finish(&answer, args.output.form(), args.svg.as_ref(), args.force)

@@ -48,9 +48,9 @@ pub(super) struct Args {
     /// Dots to an inch in PNG pictures, 20 to 600
     #[arg(long, value_name = "N", default_value_t = 150, value_parser = clap::value_parser!(u16).range(20..=600))]
     dots: u16,
-    /// Seconds after which the search stops with the best plans so far and their bounds
-    #[arg(long, value_name = "SECONDS", default_value = "60")]
-    time_limit: String,
+    /// Seconds after which the search stops with the best plans so far and their bounds [default: a fixed amount of work]
+    #[arg(long, value_name = "SECONDS")]
+    time_limit: Option<String>,
     #[command(flatten)]
     look: OutputArgs,
 }
@@ -98,7 +98,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
         // before the work, not after it
         files::refuse_existing(std::slice::from_ref(&args.output), overwrite)?;
     }
-    let limit = time_limit(&args.time_limit)?;
+    let limit = time_limit(args.time_limit.as_ref())?;
     let what = What::Sheets(SheetsAsked {
         form,
         only: match &args.reader {

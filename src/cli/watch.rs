@@ -1,4 +1,4 @@
-//! The caller at the terminal: a clock with a limit, Ctrl-C, and the progress line.
+//! The caller at the terminal: a clock, its limit if one is set, Ctrl-C, and the progress line.
 
 use std::fmt::Arguments;
 use std::sync::OnceLock;
@@ -15,13 +15,18 @@ static INTERRUPTED: AtomicBool = AtomicBool::new(false);
 /// The caller at a terminal.
 struct Terminal {
     start: Instant,
-    limit: Duration,
+    limit: Option<Duration>,
     line: Progress,
 }
 
 impl Asker for Terminal {
     fn stops(&self) -> bool {
-        INTERRUPTED.load(Ordering::Relaxed) || self.start.elapsed() >= self.limit
+        INTERRUPTED.load(Ordering::Relaxed)
+            || self.limit.is_some_and(|limit| self.start.elapsed() >= limit)
+    }
+
+    fn sets_limit(&self) -> bool {
+        self.limit.is_some()
     }
 
     fn seconds(&self) -> Option<f64> {
@@ -38,9 +43,9 @@ impl Asker for Terminal {
     }
 }
 
-/// Asks a question that may take long: it stops after `limit` or at Ctrl-C; a second Ctrl-C ends the
-/// program.
-pub(super) fn ask(question: &Question, limit: Duration) -> Result<Answer, Failure> {
+/// Asks a question that may take long: it stops after `limit`, without one after a fixed amount of work, or at
+/// Ctrl-C; a second Ctrl-C ends the program.
+pub(super) fn ask(question: &Question, limit: Option<Duration>) -> Result<Answer, Failure> {
     static HANDLER: OnceLock<()> = OnceLock::new();
     HANDLER.get_or_init(|| {
         // without the handler Ctrl-C ends the program at once, as ever
@@ -55,14 +60,15 @@ pub(super) fn ask(question: &Question, limit: Duration) -> Result<Answer, Failur
 }
 
 /// The value of `--time-limit`.
-pub(super) fn time_limit(text: &str) -> Result<Duration, Failure> {
+pub(super) fn time_limit(text: Option<&String>) -> Result<Option<Duration>, Failure> {
+    let Some(text) = text else { return Ok(None) };
     text.trim()
         .trim_end_matches('s')
         .trim()
         .parse::<f64>()
         .ok()
         .filter(|seconds| *seconds > 0.0 && *seconds <= 86_400.0)
-        .map(Duration::from_secs_f64)
+        .map(|seconds| Some(Duration::from_secs_f64(seconds)))
         .ok_or_else(|| {
             Failure::of_flag(
                 "--time-limit",

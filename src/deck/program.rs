@@ -77,7 +77,7 @@ impl<T> Program<T> {
 
     /// Solves it from its last state.
     pub(super) fn optimize(&mut self, stop: &dyn Fn() -> bool) {
-        self.lp.optimize_until(stop);
+        self.lp.optimize_until(&|_| stop());
         self.prices = self.lp.duals();
     }
 

@@ -40,6 +40,9 @@ const STEPS_ASKED: usize = 32;
 /// The smallest pivot used.
 const PIVOT_TOLERANCE: f64 = 1e-7;
 
+/// Says whether to give a program up, after so many steps.
+type Stop<'a> = &'a dyn Fn(u64) -> bool;
+
 /// The place of a column.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 enum Place {
@@ -84,6 +87,8 @@ pub(crate) struct Lp {
     cost_scale: f64,
     pivots_since_inversion: usize,
     random: Random,
+    /// Elementary steps taken, about; see [`Self::take_steps`].
+    steps: u64,
     /// Columns considered in every pivot; the others are parked at a lower bound of zero, and
     /// considered once the rest is solved.
     scan: Vec<u32>,
@@ -119,6 +124,7 @@ impl Lp {
             cost_scale: 1.0,
             pivots_since_inversion: 0,
             random: Random::new(0x9E37_79B9_7F4A_7C15),
+            steps: 0,
             scan: Vec::new(),
             parked: Vec::new(),
         }
@@ -318,13 +324,20 @@ impl Lp {
         self.cost[column] - self.dot(column, dual)
     }
 
-    /// Solves to optimality from the present basis.
-    pub(crate) fn optimize(&mut self) -> Status {
-        self.optimize_until(&|| false)
+    /// Elementary steps taken since this was last asked, about: sums and products of a pivot.
+    pub(crate) fn take_steps(&mut self) -> u64 {
+        std::mem::take(&mut self.steps)
     }
 
-    /// The same; a large program is given up as stalled once `stop` says so.
-    pub(crate) fn optimize_until(&mut self, stop: &dyn Fn() -> bool) -> Status {
+    /// Solves to optimality from the present basis.
+    pub(crate) fn optimize(&mut self) -> Status {
+        self.optimize_until(&|_| false)
+    }
+
+    /// The same; a large program is given up as stalled once `stop` says so, which hears the steps taken since it was
+    /// last asked.
+    pub(crate) fn optimize_until(&mut self, stop: Stop<'_>) -> Status {
+        self.steps += (self.rows() * self.rows() + self.columns()) as u64;
         if self.lower.iter().zip(&self.upper).any(|(l, u)| *l > u + PRIMAL_TOLERANCE) {
             return Status::Infeasible;
         }
@@ -363,8 +376,8 @@ impl Lp {
 
     /// Whether to give up; checked after a number of steps, and only in large programs: small ones take
     /// a moment.
-    fn is_stopped(&self, step: usize, stop: &dyn Fn() -> bool) -> bool {
-        self.rows() > LARGE && step.is_multiple_of(STEPS_ASKED) && stop()
+    fn is_stopped(&mut self, step: usize, stop: Stop<'_>) -> bool {
+        self.rows() > LARGE && step.is_multiple_of(STEPS_ASKED) && stop(self.take_steps())
     }
 }
 

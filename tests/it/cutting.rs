@@ -414,6 +414,30 @@ fn the_same_order_gives_the_same_plan() {
     assert_eq!(solved(&problem), solved(&problem));
 }
 
+/// A search that may take fewer steps ends earlier, at the same place whenever it is run, with a true bound; nothing is
+/// read from a clock. What it may take in all is not exceeded by its parts.
+#[test]
+fn a_search_ends_by_its_own_count_of_steps() {
+    let (problem, known) = lumber("R19");
+    let within = |steps: u64| {
+        let plan = Control::unlimited().part(steps, |control| plan(&problem, control)).unwrap();
+        check(&problem, &plan);
+        assert!(plan.cost_bound_cents() <= known && known <= plan.cost_cents);
+        plan
+    };
+    let [none, few, more] = [0, 20_000_000, 200_000_000].map(within);
+    assert!(!few.is_proven() && few.relaxations < more.relaxations);
+    assert!(more.value() <= few.value() && few.value() <= none.value());
+    assert_eq!(few, within(20_000_000));
+    let parts = Control::unlimited().part(20_000_000, |control| {
+        let first = control.part(15_000_000, |control| plan(&problem, control)).unwrap();
+        let second = control.part(15_000_000, |control| plan(&problem, control)).unwrap();
+        [first, second]
+    });
+    assert_eq!(parts[0], within(15_000_000));
+    assert!(parts[1].relaxations < parts[0].relaxations, "it had a third of the steps");
+}
+
 #[test]
 fn kerf_decides_by_one_unit() {
     // 3 pieces of 30 with a kerf of 1 take 92: they fit a bar of 92 but not one of 91.

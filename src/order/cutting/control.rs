@@ -1,4 +1,6 @@
-//! The caller's control of a running solve: when to stop, and where progress goes.
+//! The caller's control of a running solve: when to stop, how much work it may do, and where progress goes.
+
+use std::cell::Cell;
 
 /// The progress of a solve.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -14,34 +16,53 @@ pub struct Progress {
 /// The caller's control of a running solve.
 ///
 /// The solver reads no clock. It calls `stop` often (about every millisecond of work), which says
-/// whether the time is up or the user interrupts. The best plan so far then comes back with its true
-/// bound.
+/// whether the time is up or the user interrupts. It also counts its work in elementary steps (about a
+/// nanosecond each where the program is optimized), and ends where those it may take are taken: at the
+/// same place on every machine. The best plan so far then comes back with its true bound.
 #[derive(Clone, Copy)]
 pub struct Control<'a> {
     stop: &'a dyn Fn() -> bool,
     progress: &'a dyn Fn(&Progress),
+    /// Steps that may still be taken; `None`: any number.
+    steps: Option<&'a Cell<u64>>,
 }
 
 impl<'a> Control<'a> {
     /// A control made from the two functions.
     pub fn new(stop: &'a dyn Fn() -> bool, progress: &'a dyn Fn(&Progress)) -> Self {
-        Self { stop, progress }
+        Self { stop, progress, steps: None }
     }
 
     /// Runs to the end and reports nothing.
     #[must_use]
     pub fn unlimited() -> Control<'static> {
-        Control { stop: &|| false, progress: &|_| {} }
+        Control { stop: &|| false, progress: &|_| {}, steps: None }
+    }
+
+    /// Runs a search that may take at most so many steps, and no more than are left.
+    pub fn part<T>(&self, most: u64, run: impl FnOnce(&Control<'_>) -> T) -> T {
+        let most = self.steps.map_or(most, |left| left.get().min(most));
+        let left = Cell::new(most);
+        let found = run(&Control { steps: Some(&left), ..*self });
+        self.took(most - left.get());
+        found
+    }
+
+    /// Counts steps that were taken.
+    pub(super) fn took(&self, steps: u64) {
+        if let Some(left) = self.steps {
+            left.set(left.get().saturating_sub(steps));
+        }
     }
 
     /// Whether to stop now.
     pub(super) fn stopped(&self) -> bool {
-        (self.stop)()
+        self.steps.is_some_and(|left| left.get() == 0) || (self.stop)()
     }
 
     /// The same control without progress.
     pub(super) fn silent(&self) -> Self {
-        Self { stop: self.stop, progress: &|_| {} }
+        Self { progress: &|_| {}, ..*self }
     }
 
     /// Reports progress.

@@ -235,6 +235,7 @@ impl<'a> Relaxation<'a> {
             if control.stopped() || self.lp.optimize() != Status::Optimal {
                 return;
             }
+            control.took(self.lp.take_steps());
             let dual = self.lp.duals();
             let at_knots: Vec<f64> =
                 dual[..self.knots.at.len()].iter().map(|d| (d * self.scale).max(0.0)).collect();
@@ -249,6 +250,7 @@ impl<'a> Relaxation<'a> {
                 (round % step..n).step_by(step).chain(self.knots.at.iter().copied()).collect()
             };
             let width = (instance.largest_capacity() / self.grain) as usize + 1;
+            control.took(2 * (width * taken.len()) as u64);
             let sack = Knapsack::new(width, taken.iter().map(|&i| (i, self.size(i), worth[i])));
             if all {
                 self.bound(&worth, &sack, incumbent);

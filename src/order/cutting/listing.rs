@@ -7,7 +7,7 @@
 
 use super::control::Control;
 use super::instance::{Instance, Pattern};
-use super::pricing::Table;
+use super::pricing::{A_STEP, Table};
 
 /// Patterns in flat storage.
 #[derive(Clone, Debug, Default)]
@@ -155,6 +155,7 @@ pub(super) fn list(
     let profits: Vec<f64> = profit.iter().map(|&p| p as f64).collect();
     let limit: Vec<i64> = instance.demand.iter().map(|&d| d.min(60_000)).collect();
     let table = Table::new(instance, &limit, &profits);
+    control.took(table.steps());
     let mut pool = Pool::new();
     let mut steps = 0;
     for k in 0..instance.bars.len() {
@@ -184,6 +185,7 @@ pub(super) fn list(
         let whole =
             walk.table.bound(0, capacity) < walk.least || walk.descend(0, capacity, 0.0, i64::MAX);
         pool = walk.pool;
+        control.took(A_STEP * (walk.steps - steps));
         steps = walk.steps;
         if !whole {
             return None;

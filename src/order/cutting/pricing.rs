@@ -15,6 +15,9 @@ const TABLE_ENTRIES: i64 = 2_500_000;
 /// Steps of the searches of one pricing pass; after that, the table's bounds count.
 const STEPS: u64 = 3_000_000;
 
+/// Elementary steps of a step of a search through patterns, about.
+pub(super) const A_STEP: u64 = 10;
+
 /// Upper bounds (exact values when the grain is 1) of all suffix knapsacks.
 #[derive(Clone, Debug)]
 pub(super) struct Table {
@@ -31,6 +34,8 @@ pub(super) struct Priced {
     pub(super) best: Vec<f64>,
     /// Patterns that beat their bar's price, with their profit, best first.
     pub(super) patterns: Vec<(f64, Pattern)>,
+    /// Elementary steps taken, about.
+    pub(super) steps: u64,
 }
 
 impl Table {
@@ -73,6 +78,11 @@ impl Table {
     /// Upper bound on the profit of pieces `item..` within `capacity`.
     pub(super) fn bound(&self, item: usize, capacity: i64) -> f64 {
         self.value[item * self.width + (capacity / self.grain) as usize]
+    }
+
+    /// Elementary steps to fill it, about.
+    pub(super) fn steps(&self) -> u64 {
+        2 * self.value.len() as u64
     }
 
     /// Whether the bounds are the values themselves.
@@ -186,7 +196,7 @@ pub(super) fn price(
 ) -> Priced {
     let table = Table::new(instance, limit, profit);
     let pieces = Pieces { instance, table: &table, limit, profit };
-    let mut result = Priced { best: vec![0.0; instance.bars.len()], patterns: Vec::new() };
+    let mut result = Priced { best: vec![0.0; instance.bars.len()], ..Priced::default() };
     let mut steps = STEPS;
     for (k, bar) in instance.bars.iter().enumerate() {
         if !open[k] {
@@ -212,6 +222,7 @@ pub(super) fn price(
             result.patterns.push((reach, Pattern { bar: k, takes }));
         }
     }
+    result.steps = table.steps() + A_STEP * (STEPS - steps);
     result
 }
 

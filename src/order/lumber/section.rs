@@ -13,6 +13,19 @@ use super::stock::StockLength;
 
 /// Choices of stock lengths tried of a section at most.
 const MOST_CHOICES: usize = 120;
+/// Steps of the search in which every choice is tried before any is searched on: enough for most to be
+/// settled, about a twentieth of a second where the program is optimized.
+const LOOK: u64 = 50_000_000;
+/// Steps of the look at all lengths together, whose bound holds for every choice.
+const FIRST_LOOK: u64 = 8 * LOOK;
+
+/// Plans a problem.
+type Planner<'a> = &'a dyn Fn(&CuttingProblem) -> Result<Settled<CutPlan>, NoPlan>;
+
+/// The best value of all plans.
+fn best_value(tried: &[(SectionAsk, Settled<CutPlan>)]) -> &[i64] {
+    tried.iter().map(|(_, plan)| plan.value()).min().unwrap_or_default()
+}
 
 /// How many choices of `many` there are out of `all`.
 fn choose(all: usize, many: usize) -> usize {
@@ -37,7 +50,11 @@ impl SectionAsk {
     /// # Errors
     /// [`NoPlan`] if the solver finds a fault, such as too many pieces.
     pub fn solve(self, control: &Control<'_>) -> Result<SectionOrder, NoPlan> {
-        self.solve_by(&|problem| cutting::plan(problem, control))
+        let within =
+            |steps, problem: &_| control.part(steps, |control| cutting::plan(problem, control));
+        let looks: [Planner<'_>; 2] =
+            [&|problem| within(FIRST_LOOK, problem), &|problem| within(LOOK, problem)];
+        self.solve_in_turns(looks, Some(&|problem| cutting::plan(problem, control)))
     }
 
     /// Solves the section with `plan`. Without prices it buys at most `different_lengths` different
@@ -46,44 +63,77 @@ impl SectionAsk {
     ///
     /// # Errors
     /// Those of `plan`.
-    pub fn solve_by(
+    pub fn solve_by(self, plan: Planner<'_>) -> Result<SectionOrder, NoPlan> {
+        self.solve_in_turns([plan, plan], None)
+    }
+
+    /// The same in two turns: all lengths together and every choice get a look, then the choices that could still have a
+    /// better plan than the best are searched, the most promising first. So one that is hard to settle takes no time from
+    /// the others.
+    fn solve_in_turns(
         self,
-        plan: &dyn Fn(&CuttingProblem) -> Result<Settled<CutPlan>, NoPlan>,
+        [look_at_all, look]: [Planner<'_>; 2],
+        search: Option<Planner<'_>>,
     ) -> Result<SectionOrder, NoPlan> {
         if self.parts.is_empty() {
             return Ok(SectionOrder { ask: self, plan: None, choice_open: false });
         }
-        let best = plan(self.problem())?;
-        let all = SectionOrder { ask: self, plan: Some(best), choice_open: false };
-        if all.ask.priced() || all.bought_lengths() <= all.ask.different_lengths {
+        if self.priced() {
+            let plan = search.unwrap_or(look_at_all)(self.problem())?;
+            return Ok(SectionOrder { ask: self, plan: Some(plan), choice_open: false });
+        }
+        let plan = look_at_all(self.problem())?;
+        let (least, is_last) = (plan.bound().to_vec(), plan.is_proven() || search.is_none());
+        let all = SectionOrder { ask: self, plan: Some(plan), choice_open: false };
+        if is_last && all.bought_lengths() <= all.ask.different_lengths {
             return Ok(all);
         }
-        let least = all.plan.as_ref().map(|plan| plan.bound().to_vec());
-        let mut best: Option<SectionOrder> = None;
-        let mut open = false;
         let mut used: Vec<usize> = all.bars().iter().map(|bar| bar.stock).collect();
         used.sort_unstable();
         used.dedup();
+        let mut tried: Vec<(SectionAsk, Settled<CutPlan>)> = Vec::new();
         for chosen in all.ask.choices(&used) {
             let ask = all.ask.of_lengths(&chosen);
-            let Ok(plan) = plan(ask.problem()) else {
-                continue;
-            };
-            let better = best
-                .as_ref()
-                .and_then(|best| best.plan.as_ref())
-                .is_none_or(|best| plan.value() < best.value());
-            open |= !plan.is_proven();
-            if better {
-                let met = least.as_deref() == Some(plan.value());
-                best = Some(SectionOrder { ask, plan: Some(plan), choice_open: false });
+            if let Ok(plan) = look(ask.problem()) {
+                let met = plan.value() == least;
+                tried.push((ask, plan));
                 if met {
-                    open = false;
                     break;
                 }
             }
         }
-        Ok(best.map_or(all, |best| SectionOrder { choice_open: open, ..best }))
+        if tried.is_empty() {
+            // no more lengths than may be bought: there is nothing to choose
+            let plan = search.map(|search| search(all.ask.problem())).transpose()?;
+            return Ok(SectionOrder { plan: plan.or(all.plan), ..all });
+        }
+        // no choice has a better plan than all lengths have
+        let is_open = |plan: &Settled<CutPlan>, best: &[i64]| {
+            !plan.is_proven() && plan.bound().max(&least) < best
+        };
+        if let Some(search) = search {
+            let mut left: Vec<usize> = (0..tried.len()).collect();
+            left.sort_by(|&a, &b| tried[a].1.bound().cmp(tried[b].1.bound()));
+            for at in left {
+                let best = best_value(&tried);
+                let (_, plan) = &tried[at];
+                // the plan that is taken needs a proof of its own
+                let needs_proof = plan.value() == best
+                    && !tried.iter().any(|(_, plan)| plan.is_proven() && plan.value() == best);
+                if (is_open(plan, best) || needs_proof)
+                    && let Ok(plan) = search(tried[at].0.problem())
+                    && plan.value() <= tried[at].1.value()
+                {
+                    tried[at].1 = plan;
+                }
+            }
+        }
+        let value = best_value(&tried).to_vec();
+        let choice_open = tried.iter().any(|(_, plan)| is_open(plan, &value));
+        tried.retain(|(_, plan)| plan.value() == value);
+        let proven = tried.iter().position(|(_, plan)| plan.is_proven());
+        let best = tried.into_iter().nth(proven.unwrap_or(0));
+        Ok(best.map_or(all, |(ask, plan)| SectionOrder { ask, plan: Some(plan), choice_open }))
     }
 
     /// Choices of the allowed number of bought lengths, each with one that holds the longest piece. If

@@ -1,6 +1,6 @@
 //! The basis of a program: its inverse, its values, and the columns to consider.
 
-use super::{Lp, Place};
+use super::{Lp, Place, Stop};
 
 impl Lp {
     pub(super) fn is_logical(&self, column: usize) -> bool {
@@ -91,6 +91,8 @@ impl Lp {
     /// Replaces the column at a basis position, given the entering column in terms of the basis.
     pub(super) fn pivot(&mut self, position: usize, entering: usize, alpha: &[f64]) {
         let m = self.rows();
+        // the inverse, the column in terms of the basis, and a pass over the columns
+        self.steps += (2 * m * m + 4 * self.scan.len()) as u64;
         let scale = 1.0 / alpha[position];
         let mut pivot_row: Vec<f64> = self.inverse[position * m..(position + 1) * m].to_vec();
         for v in &mut pivot_row {
@@ -121,7 +123,7 @@ impl Lp {
 
     /// Builds the inverse again by pivots from the all-logical basis. False if the basis is singular,
     /// or if stopped.
-    pub(super) fn invert(&mut self, stop: &dyn Fn() -> bool) -> bool {
+    pub(super) fn invert(&mut self, stop: Stop<'_>) -> bool {
         let m = self.rows();
         let wanted = self.basis.clone();
         self.inverse = vec![0.0; m * m];

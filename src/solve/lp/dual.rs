@@ -3,6 +3,7 @@
 use super::simplex::{Breakpoint, ratio_test};
 use super::{
     COST_SHIFT, DUAL_TOLERANCE, IDLE_PIVOTS, Lp, PIVOT_TOLERANCE, PRIMAL_TOLERANCE, Place, Status,
+    Stop,
 };
 
 /// Figures of the columns, kept up from pivot to pivot.
@@ -20,7 +21,7 @@ impl Lp {
     ///
     /// When pivots stop raising the objective, the costs are shifted a little until the end; the primal simplex sets
     /// right what that leaves.
-    pub(super) fn dual_simplex(&mut self, stop: &dyn Fn() -> bool) -> Status {
+    pub(super) fn dual_simplex(&mut self, stop: Stop<'_>) -> Status {
         let mut shifts = Vec::new();
         let status = self.dual_pivots(&mut shifts, stop);
         for (column, cost) in shifts {
@@ -29,7 +30,7 @@ impl Lp {
         status
     }
 
-    fn dual_pivots(&mut self, shifts: &mut Vec<(usize, f64)>, stop: &dyn Fn() -> bool) -> Status {
+    fn dual_pivots(&mut self, shifts: &mut Vec<(usize, f64)>, stop: Stop<'_>) -> Status {
         let tolerance = DUAL_TOLERANCE * self.cost_scale;
         let mut columns = Columns {
             scan: self.scan.iter().map(|&c| c as usize).collect(),

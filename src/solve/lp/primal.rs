@@ -3,7 +3,7 @@
 use super::simplex::{Breakpoint, ratio_test};
 use super::{
     BOUND_SHIFT, CANDIDATES, DUAL_TOLERANCE, IDLE_PRIMAL_PIVOTS, Lp, PIVOT_TOLERANCE,
-    PRIMAL_TOLERANCE, Place, Status,
+    PRIMAL_TOLERANCE, Place, Status, Stop,
 };
 
 impl Lp {
@@ -110,7 +110,7 @@ impl Lp {
     ///
     /// When pivots stop moving anything, the bounds that basic columns stand at are shifted outward a little until the
     /// end; the dual simplex sets right what that leaves.
-    pub(super) fn primal_simplex(&mut self, stop: &dyn Fn() -> bool) -> Status {
+    pub(super) fn primal_simplex(&mut self, stop: Stop<'_>) -> Status {
         let mut shifts = Vec::new();
         let status = self.primal_pivots(&mut shifts, stop);
         for (column, lower, upper) in shifts {
@@ -139,11 +139,7 @@ impl Lp {
         shifts
     }
 
-    fn primal_pivots(
-        &mut self,
-        shifts: &mut Vec<(usize, f64, f64)>,
-        stop: &dyn Fn() -> bool,
-    ) -> Status {
+    fn primal_pivots(&mut self, shifts: &mut Vec<(usize, f64, f64)>, stop: Stop<'_>) -> Status {
         let tolerance = DUAL_TOLERANCE * self.cost_scale;
         let limit = 2000 + 60 * self.rows() + 2 * self.columns();
         let mut degenerate = 0_usize;

@@ -1,6 +1,6 @@
 //! What the primal and the dual simplex share: the ratio test, and an inverse that is made anew in time.
 
-use super::Lp;
+use super::{Lp, Stop};
 
 /// Where a growing step meets the bound of a row or the zero of a reduced cost.
 pub(super) struct Breakpoint {
@@ -36,7 +36,7 @@ pub(super) fn ratio_test(
 
 impl Lp {
     /// Inverts the basis anew once many pivots have been made, and tells whether it did; `None` if that fails.
-    pub(super) fn refresh(&mut self, stop: &dyn Fn() -> bool) -> Option<bool> {
+    pub(super) fn refresh(&mut self, stop: Stop<'_>) -> Option<bool> {
         if self.pivots_since_inversion <= self.inversion_period() {
             return Some(false);
         }

@@ -78,7 +78,12 @@ impl Master<'_> {
             if control.stopped() {
                 return best;
             }
-            if self.lp.optimize_until(&|| control.stopped()) != Status::Optimal {
+            let solved = self.lp.optimize_until(&|steps| {
+                control.took(steps);
+                control.stopped()
+            });
+            control.took(self.lp.take_steps());
+            if solved != Status::Optimal {
                 return best;
             }
             best.value = self.lp.objective();
@@ -94,6 +99,7 @@ impl Master<'_> {
             let (profit, price) = center.mixed(&dual, self.scale);
             self.rounds += 1;
             let priced = pricing::price(self.instance, &limit, &profit, &price, &open, keep);
+            control.took(priced.steps);
             let toll = self.toll(&dual);
             let whole: Vec<i64> = profit.iter().map(|&p| p as i64).collect();
             let ceilings: Vec<i64> = priced.best.iter().map(|&p| p as i64).collect();

@@ -1,5 +1,6 @@
 //! Rank-1 cuts of the root: half of what some kinds of piece require, rounded up.
 
+use super::super::pricing::A_STEP;
 use super::{RowKind, Tree, is_whole};
 
 impl Tree<'_, '_> {
@@ -19,6 +20,8 @@ impl Tree<'_, '_> {
             }
         }
         let items: Vec<usize> = (0..n).filter(|&i| touched[i]).collect();
+        // one, two and three of them are tried together
+        self.control.took(A_STEP * (items.len() as u64).pow(3));
         let mut count: Vec<Vec<(u32, i64)>> = vec![Vec::new(); n];
         for (index, &(p, _)) in solution.iter().enumerate() {
             for &(i, a) in self.pool.takes(p) {

@@ -9,6 +9,7 @@
 use super::super::dive;
 use super::super::incumbent::Incumbent;
 use super::super::instance::{Instance, Packing};
+use super::super::pricing::A_STEP;
 use super::{Bounds, RowKind, Tree, useful};
 use crate::solve::Random;
 
@@ -200,6 +201,7 @@ impl Tree<'_, '_> {
         let worth = self.worth(dual, bounds);
         let table = table(self.instance, &worth.profit, filling.waste);
         let width = capacity as usize + 1;
+        self.control.took(2 * table.len() as u64);
         let least = price - tolerance as f64;
         let mut all: Vec<(f64, Vec<(u16, u16)>)> = Vec::new();
         // An upper bound on a pattern's worth if the search was cut short.
@@ -223,6 +225,7 @@ impl Tree<'_, '_> {
                 search.path.push((i as u16, a as u16));
                 let room = capacity - i64::from(a) * weight[i];
                 search.descend(i + 1, room, gain);
+                self.control.took(A_STEP * u64::from(STEPS - search.steps));
                 if search.steps == 0 {
                     most = most.max(gain + table[(i + 1) * width + room as usize]);
                 }

@@ -4,6 +4,7 @@
 use std::sync::Arc;
 
 use super::super::master::tolls;
+use super::super::pricing::A_STEP;
 use super::full::FILLS;
 use super::{Bounds, Branch, Solved, Tree, WHOLE};
 use crate::solve::Prices;
@@ -31,7 +32,9 @@ impl Tree<'_, '_> {
             if self.control.stopped() {
                 return Solved::Stopped;
             }
-            match self.lp.optimize() {
+            let solved = self.lp.optimize();
+            self.control.took(self.lp.take_steps() + A_STEP * self.alive.len() as u64);
+            match solved {
                 Status::Optimal => {}
                 Status::Infeasible | Status::Stalled => return Solved::Stopped,
             }
