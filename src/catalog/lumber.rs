@@ -91,11 +91,11 @@ impl Section {
             Some(name) => name.clone(),
             None if self.is_metric() => {
                 let [a, b] = sides.map(|side| trim(in_millimeters(side), 4));
-                format!("{a} x {b} mm")
+                format!("{a} mm x {b} mm")
             }
             None => {
                 let [a, b] = sides.map(|side| trim(side.inches(), 6));
-                format!("{a} x {b} in")
+                format!("{a} in x {b} in")
             }
         }
     }

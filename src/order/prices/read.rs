@@ -273,7 +273,7 @@ mod tests {
             ))
         };
         for (section, length) in
-            [("1.0625 x 5.5 in", "12.03'"), ("45.5 x 195 mm", "4213 mm"), ("2x6", "12'")]
+            [("1.0625 in x 5.5 in", "12.03'"), ("45.5 mm x 195 mm", "4213 mm"), ("2x6", "12'")]
         {
             let read = row(section, length).unwrap();
             let again = Prices::read(&super::super::write::kept(&read)).unwrap();
@@ -282,7 +282,7 @@ mod tests {
             let off = again.lumber[0].length.inches() - read.lumber[0].length.inches();
             assert!(off.abs() < 1e-6, "{length}: {off}");
         }
-        for (section, length) in [("2x6", "0.0000001 in"), ("45 x 0.000001 mm", "12'")] {
+        for (section, length) in [("2x6", "0.0000001 in"), ("45 mm x 0.000001 mm", "12'")] {
             assert_eq!(row(section, length).unwrap_err().len(), 1, "{section} {length}");
         }
     }

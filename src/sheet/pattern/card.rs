@@ -55,10 +55,14 @@ pub fn card(pattern: &Pattern<'_>, frame: &[Member], job: &Job) -> Page {
     page.drawing.place(drawing, DVec2::new(area.low.x, y));
     y -= LETTERS * 1.3;
     let half = wide / 2.0;
-    let left = Column { low: DVec2::new(area.low.x, y), wide: half - 0.15 };
-    let right = Column { low: DVec2::new(area.low.x + half + 0.15, y), wide: half - 0.15 };
-    left.write(&tapes(rafter, writing), &mut page.drawing);
-    right.write(&settings(rafter, writing), &mut page.drawing);
+    for (x, rows) in [(0.0, tapes(rafter, writing)), (half + 0.15, settings(rafter, writing))] {
+        let low = DVec2::new(area.low.x + x, y);
+        let column = Column { low, wide: half - 0.15, line: LINE };
+        // many lines stand closer, for the letters keep their size
+        let used = y - column.write(&rows, &mut Drawing::new(wide, y));
+        let line = LINE * ((y - area.low.y) / used).min(1.0);
+        Column { line, ..column }.write(&rows, &mut page.drawing);
+    }
     page
 }
 
@@ -233,10 +237,13 @@ struct Column {
     low: DVec2,
     /// Its width.
     wide: f64,
+    /// From one base line to the next.
+    line: f64,
 }
 
 impl Column {
-    fn write(&self, rows: &[Row], drawing: &mut Drawing) {
+    /// Writes the rows; returns the height below the last one.
+    fn write(&self, rows: &[Row], drawing: &mut Drawing) -> f64 {
         let widest = |part: fn(&Row) -> &str| {
             let texts = rows.iter().map(part);
             texts.map(|text| typeface::width(text, LETTERS, Weight::Bold)).fold(0.0, f64::max)
@@ -247,7 +254,7 @@ impl Column {
         let mut at = self.low;
         for (index, row) in rows.iter().enumerate() {
             if index > 0 && matches!(row, Row::Head(_)) {
-                at.y -= LETTERS * 0.6;
+                at.y -= self.line * 0.37;
             }
             let (words, indent, weight) = match row {
                 Row::Head(words) => (words.as_str(), 0.0, Weight::Bold),
@@ -264,8 +271,9 @@ impl Column {
                     Weight::Bold => drawing.bold(from, line, LETTERS, Anchor::Start),
                     Weight::Regular => drawing.text(from, line, LETTERS, Anchor::Start),
                 }
-                at.y -= LINE;
+                at.y -= self.line;
             }
         }
+        at.y + self.line - LETTERS * 0.4
     }
 }
