@@ -130,10 +130,12 @@ fn stands(hung: &HungRoof, shape: &Shape, choices: &Choices) -> Result<(), TestC
         rafters as f64 >= (clear / choices.spacing.inches()).floor(),
         "{rafters} over {clear}"
     );
-    // every stud of its side walls touches a rafter; the first behind the corner posts may stand under a seat that is longer than
-    // the plate is wide, where the rafter is cut higher than its lower edge
+    // every stud of its side walls touches a rafter, beyond the seat: that may be longer than the plate is wide, and the rafter is cut
+    // higher there than its lower edge
+    let (tangent, heel) = (told.pitch.tangent(), told.heel_stand.unwrap_or(shape.main.heel_stand));
+    let seat = (choices.rafter.depth_in() * tangent.hypot(1.0) - heel.inches()) / tangent;
     let station = |stick: &Hung| stick.id.rsplit('-').next().and_then(|at| at.parse::<f64>().ok());
-    let behind = |stick: &&Hung| station(stick).is_none_or(|at| at > 4.25);
+    let behind = |stick: &&Hung| station(stick).is_none_or(|at| at > seat + 1.5);
     let on_sides = |stick: &&Hung| !stick.id.contains("d1.near");
     for stud in of(Role::DormerStud).filter(on_sides).filter(behind) {
         let rafters = hung.sticks.iter().filter(|stick| stick.face.is_some() && own(stick));
