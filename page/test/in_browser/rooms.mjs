@@ -168,6 +168,8 @@ await test("ticks stay", PHONE, async (page) => {
   await page.click('summary:has-text("The walk")');
   await page.click('.walk button:text-is("Does not meet")');
   await page.click('.walk button:has-text("Add a note")');
+  // the box has the keys once it is drawn
+  await page.waitForFunction(() => document.activeElement?.matches('[data-walk="note"]'));
   await page.keyboard.type("the note is ready to be typed");
   await page.fill('.walk [data-walk="measured"]', "16 in, measured twice");
   await page.reload();
