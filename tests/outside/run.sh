@@ -90,11 +90,12 @@ write metric examples/odd/metric.toml mm
 # letters beyond ASCII, quotes and signs that some formats read as commands
 sed "s/^name = .*/name = \"The fox's ½ roof, 100 %% é\"/" examples/odd/shallow.toml >$files/letters.toml
 write letters $files/letters.toml mm
-# roofs of other shapes: hips, a shed, a wing with valleys, hips and valleys together, metric
+# roofs of other shapes: hips, a shed, a wing with valleys, hips and valleys together in metric, a wing laid over, dormers
 write_any hip tests/data/roofs/01-hip-both-ends.toml inches
 write_any shed tests/data/roofs/04-shed.toml inches
 write_any wing tests/data/roofs/05-L.toml inches
 write_any cross tests/data/roofs/07-cross-hip-wings.toml mm
+write_any over-framed tests/data/roofs/09-over-framed.toml inches
 write_any dormers tests/data/roofs/10-dormers.toml inches
 write_any l-shape docs/guide/l-shape.toml inches
 
