@@ -12,7 +12,7 @@ mod sheds;
 
 use proptest::prelude::*;
 use stepoff::frame::hung::fits::misfit;
-use stepoff::frame::{Choices, sticks_of};
+use stepoff::frame::{Choices, HungRoof, sticks_of};
 use stepoff::roof::{EdgeKind, Shape};
 
 use looked::{
@@ -24,6 +24,11 @@ use looked::{
 fn cases() -> u32 {
     let told = std::env::var("ROOFS").ok();
     told.and_then(|count| count.parse().ok()).unwrap_or(96)
+}
+
+/// The sticks of a roof, if it has any and each has its place.
+fn framed(shape: &Shape, choices: &Choices) -> Option<HungRoof> {
+    sticks_of(shape, choices).ok().filter(|hung| misfit(hung).is_none())
 }
 
 /// Everything that must be true of the sticks of a roof. Shapes that are refused are no roofs.
