@@ -229,6 +229,25 @@ mod tests {
         assert_abs_diff_eq!(mesh.volume(), solid.volume(), epsilon = 1e-9);
     }
 
+    /// A surface with a hole, with a face twice, or with a face turned inside out is not closed: whichever face it is.
+    #[test]
+    fn a_box_with_one_wrong_face_is_open() {
+        let whole = bar().mesh();
+        assert!(whole.is_closed());
+        assert_eq!((whole.corners.len(), whole.faces.len()), (8, 6));
+        for at in 0..6 {
+            let mut holed = whole.clone();
+            holed.faces.remove(at);
+            let mut doubled = whole.clone();
+            doubled.faces.push(whole.faces[at].clone());
+            let mut turned = whole.clone();
+            turned.faces[at].reverse();
+            for (wrong, why) in [(holed, "hole"), (doubled, "twice"), (turned, "turned")] {
+                assert!(!wrong.is_closed(), "face {at}, {why}");
+            }
+        }
+    }
+
     proptest! {
         #[test]
         fn any_cuts_leave_a_closed_surface_of_the_right_volume(

@@ -2,6 +2,7 @@ use super::*;
 use crate::measure::pitch::Pitch;
 use crate::measure::quantity::{InInches, inches, millimeters};
 use crate::measure::tape::{Step, Tape, Units, Writing};
+use crate::measure::token::{Token, tokens};
 use proptest::prelude::*;
 
 #[track_caller]
@@ -50,6 +51,20 @@ fn reads_what_people_write() {
     reads("14' 11-63/64\"", 179.984_375);
     assert_eq!(signed_length("-3/4\"").unwrap().inches(), -0.75);
     assert_eq!(signed_length("−2' 6\"").unwrap().inches(), -30.0);
+}
+
+/// Every fraction that Unicode has as one sign and that a trade writes.
+#[test]
+fn a_fraction_sign_reads_as_the_fraction_typed() {
+    let signs = "½ 1/2 ¼ 1/4 ¾ 3/4 ⅛ 1/8 ⅜ 3/8 ⅝ 5/8 ⅞ 7/8 ⅓ 1/3 ⅔ 2/3 ⅕ 1/5 ⅖ 2/5 ⅗ 3/5 ⅘ 4/5 ⅙ 1/6 ⅚ 5/6 ⅒ 1/10";
+    let words: Vec<&str> = signs.split(' ').collect();
+    for pair in words.chunks(2) {
+        let of = |text: &str| match tokens(text).as_slice() {
+            [(Token::Fraction { over, under }, _)] => (*over, *under),
+            other => panic!("{text}: {other:?}"),
+        };
+        assert_eq!(of(pair[0]), of(pair[1]));
+    }
 }
 
 #[test]

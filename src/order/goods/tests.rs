@@ -205,6 +205,21 @@ fn a_shed_has_one_eave_to_start_at_and_a_high_edge_with_drip_edge() {
     assert_abs_diff_eq!(units(need(&trades, "tie-down 500")), 2.0 * rafters as f64, epsilon = 1e-9);
 }
 
+/// A strip at the rakes too is bought by their length up the slope: 12 ft in plan here, at 4 in 12.
+#[test]
+fn starter_strip_at_the_rakes_goes_up_the_slope() {
+    let shed = "[building]\nlength = \"16'\"\nspan = \"10'\"\n[roof]\npitch = \"4/12\"\nshape = \"shed\"\n[eave]\n\
+                overhang = \"1'\"\n[rake]\noverhang = '6\"'\n[roofing]\nkind = \"shingles\"\nstarter = ";
+    // the eave is 17 ft; a bundle covers 80 ft
+    for (starter, feet) in
+        [("eaves", 17.0), ("all", 17.0 + 2.0 * 12.0 * (1.0 + 1.0 / 9.0_f64).sqrt())]
+    {
+        let plan = plan(&format!("{shed}\"{starter}\"\n"));
+        let trades = counted(&plan, &hung(&plan));
+        assert_abs_diff_eq!(units(need(&trades, "starter")), feet / 80.0, epsilon = 1e-9);
+    }
+}
+
 /// What both routes must agree on.
 fn in_short(trades: &Trades) -> Vec<(String, u64)> {
     let needs =

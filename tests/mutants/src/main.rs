@@ -1,0 +1,191 @@
+//! Makes small changes to the library, one at a time, and says which of them the tests notice. `docs/mutants.md`
+//! has the results and why it works as it does.
+#![allow(clippy::print_stdout, clippy::print_stderr, reason = "a tool of the terminal")]
+
+mod build;
+mod run;
+mod sites;
+mod table;
+mod tree;
+
+use std::collections::{HashMap, HashSet};
+use std::path::PathBuf;
+use std::process::Command;
+use std::time::{Duration, Instant};
+use std::{fs, io};
+
+use clap::Parser;
+
+use crate::table::Row;
+use crate::tree::{Key, Placed};
+
+/// The folders whose results reach the wood, and those that read and find what is asked.
+const FOLDERS: [&str; 10] =
+    ["geom", "roof", "frame", "strength", "rules", "solve", "deck", "order", "measure", "fit"];
+
+/// Small changes to stepoff, one at a time: which of them do the tests notice?
+#[derive(Parser)]
+struct Asked {
+    /// Folders of src (without any: ten of them)
+    folders: Vec<String>,
+    /// Mutants of each folder, drawn by lot (0: all)
+    #[arg(long, default_value_t = 40)]
+    each: usize,
+    /// Leaves out as many of each folder, the first of the lot: with the same seed another sample
+    #[arg(long, default_value_t = 0)]
+    skip: usize,
+    /// Seed of the lot
+    #[arg(long, default_value_t = 1)]
+    seed: u64,
+    /// All mutants of the lines that changed since this commit
+    #[arg(long, value_name = "COMMIT")]
+    since: Option<String>,
+    /// All mutants of a file, or of a line of it (may be given several times)
+    #[arg(long, value_name = "FILE[:LINE]")]
+    at: Vec<String>,
+    /// Only what was not caught in this file of results
+    #[arg(long, value_name = "FILE")]
+    again: Option<PathBuf>,
+    /// Most seconds of tests for one mutant, of processor time
+    #[arg(long, default_value_t = 60)]
+    seconds: u64,
+    /// Where results are kept
+    #[arg(long, default_value = "target/mutants/results.json")]
+    results: PathBuf,
+    /// The tests to run: the library's own (lib), those of tests/it (it), or both
+    #[arg(long, value_parser = ["lib", "it", "all"], default_value = "all")]
+    tests: String,
+    /// Builds and stops
+    #[arg(long)]
+    build: bool,
+    /// Counts the mutants and stops
+    #[arg(long)]
+    count: bool,
+}
+
+fn main() -> io::Result<()> {
+    let asked = Asked::parse();
+    let root = std::env::current_dir()?;
+    let folders: Vec<String> = if asked.folders.is_empty() {
+        FOLDERS.map(str::to_owned).to_vec()
+    } else {
+        asked.folders.clone()
+    };
+    let mut chosen = tree::find(&root, &folders)?;
+    if asked.count {
+        for name in &folders {
+            let here = chosen.iter().filter(|placed| placed.folder() == name);
+            println!("{name} {}", here.map(|placed| placed.site.changes.len()).sum::<usize>());
+        }
+        return Ok(());
+    }
+    let wanted = choose(&asked, &mut chosen)?;
+    tree::number(&mut chosen);
+    eprintln!("{} sites are built", chosen.len());
+    let tree = root.join("target/mutants/tree");
+    let programs = build::build(&root, &tree, &mut chosen, &asked.tests)?;
+    if asked.build {
+        return Ok(());
+    }
+    let most = Duration::from_secs(asked.seconds);
+    let started = Instant::now();
+    let modules = run::modules(&tree, &programs, most)?;
+    eprintln!("{} modules of tests were recorded in {:?}", modules.len(), started.elapsed());
+
+    let mut rows: Vec<Row> = Vec::new();
+    let mut done: HashMap<String, usize> = HashMap::new();
+    chosen.sort_by_key(|placed| {
+        (
+            folders.iter().position(|name| name == placed.folder()),
+            table::lot(asked.seed, &placed.key),
+        )
+    });
+    for placed in &chosen {
+        for (change, id) in placed.site.changes.iter().zip(placed.id..) {
+            let so_far = done.entry(placed.folder().to_owned()).or_insert(0);
+            let left = wanted
+                .as_ref()
+                .is_some_and(|wanted| !wanted.contains(&(placed.key.clone(), change.clone())));
+            if left {
+                continue;
+            }
+            *so_far += 1;
+            if drawn(&asked) && !(asked.skip + 1..=asked.skip + asked.each).contains(so_far) {
+                continue;
+            }
+            let fate = run::fate(&tree, &modules, id, most)?;
+            eprintln!("{}:{} {change}: {fate:?}", placed.file, placed.site.line);
+            let (key, line, change) = (placed.key.clone(), placed.site.line, change.clone());
+            rows.push(Row { key, line, change, fate });
+            fs::write(&asked.results, serde_json::to_string_pretty(&rows)?)?;
+        }
+    }
+    rows.sort_by(|a, b| (&a.key.file, a.line).cmp(&(&b.key.file, b.line)));
+    println!("{}", table::told(&rows));
+    Ok(())
+}
+
+/// True if mutants are drawn by lot.
+fn drawn(asked: &Asked) -> bool {
+    asked.each > 0 && asked.since.is_none() && asked.at.is_empty() && asked.again.is_none()
+}
+
+/// Takes from the list what isn't built; if not all mutants of those sites are wanted, says which are.
+fn choose(asked: &Asked, list: &mut Vec<Placed>) -> io::Result<Option<HashSet<(Key, String)>>> {
+    let mut wanted = None;
+    if let Some(file) = &asked.again {
+        let rows: Vec<Row> = serde_json::from_str(&fs::read_to_string(file)?)?;
+        let left = rows.into_iter().filter(|row| !row.fate.noticed());
+        let left: HashSet<_> = left.map(|row| (row.key, row.change)).collect();
+        wanted = Some(left);
+    }
+    if let Some(commit) = &asked.since {
+        let lines = changed(commit)?;
+        list.retain(|placed| {
+            lines.get(&placed.file).is_some_and(|lines| lines.contains(&placed.site.line))
+        });
+    }
+    if !asked.at.is_empty() {
+        list.retain(|placed| {
+            let line = format!("{}:{}", placed.file, placed.site.line);
+            asked.at.iter().any(|at| *at == placed.file || *at == line)
+        });
+    }
+    if drawn(asked) {
+        // more than are tried, because some won't compile; as many for a second sample, so that it needs no other build
+        let most = (asked.each * 2).max(asked.skip + asked.each);
+        let mut lots: HashMap<String, Vec<u64>> = HashMap::new();
+        for placed in list.iter() {
+            lots.entry(placed.folder().to_owned())
+                .or_default()
+                .push(table::lot(asked.seed, &placed.key));
+        }
+        lots.values_mut().for_each(|lots| lots.sort_unstable());
+        list.retain(|placed| {
+            let last = lots[placed.folder()].get(most);
+            last.is_none_or(|last| table::lot(asked.seed, &placed.key) < *last)
+        });
+    }
+    Ok(wanted)
+}
+
+/// The lines of each file that changed since a commit.
+fn changed(commit: &str) -> io::Result<HashMap<String, HashSet<usize>>> {
+    let git =
+        Command::new("git").args(["diff", "-U0", "--no-prefix", commit, "--", "src"]).output()?;
+    let mut lines: HashMap<String, HashSet<usize>> = HashMap::new();
+    let mut file = String::new();
+    for line in String::from_utf8_lossy(&git.stdout).lines() {
+        if let Some(name) = line.strip_prefix("+++ ") {
+            file = name.to_owned();
+        } else if let Some(rest) = line.strip_prefix("@@ ") {
+            let new = rest.split_once('+').map_or("", |(_, new)| new);
+            let new = new.split(' ').next().unwrap_or_default();
+            let (first, count) = new.split_once(',').unwrap_or((new, "1"));
+            if let (Ok(first), Ok(count)) = (first.parse::<usize>(), count.parse::<usize>()) {
+                lines.entry(file.clone()).or_default().extend(first..first + count);
+            }
+        }
+    }
+    Ok(lines)
+}
