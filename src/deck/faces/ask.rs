@@ -89,6 +89,8 @@ pub enum Broken {
     Stagger,
     /// A piece is shorter than the least piece.
     LeastPiece,
+    /// A joint stands where its strip is lower than half the least strip.
+    LeastStrip,
 }
 
 impl Broken {
@@ -98,6 +100,9 @@ impl Broken {
         match self {
             Broken::Stagger => "neighboring courses break on one rafter",
             Broken::LeastPiece => "some pieces are shorter than the least piece",
+            Broken::LeastStrip => {
+                "a strip is joined where it is lower than half the least strip: at an opening or a dormer"
+            }
         }
     }
 }

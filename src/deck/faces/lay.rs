@@ -58,7 +58,7 @@ pub fn lay_faces(ask: &FacesAsk) -> Result<FacesDeck, CannotCover> {
         let up = face.region.extent().1.y;
         let (courses, narrow) = courses(up, stock.height, &ask.rules)
             .ok_or_else(|| CannotCover::Courses { face: face.name.clone(), up_in: up })?;
-        of_face.push(runs(face, &courses, &ask.rules));
+        of_face.push(runs(face, &courses, (&ask.rules, stock.length)));
         faces.push(LaidFace { courses, narrow, broken: Vec::new() });
     }
     let bound = least(ask, &of_face, &stock);
@@ -106,6 +106,9 @@ fn first_layout<'a>(
     };
     let first = laid.len();
     for run in runs {
+        if run.breaks_low {
+            note(Broken::LeastStrip);
+        }
         let below: Vec<f64> = laid[first..]
             .iter()
             .filter(|other| other.run.course + 1 == run.course)

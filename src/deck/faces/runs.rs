@@ -26,6 +26,8 @@ pub(super) struct Run {
     pub tall: Vec<f64>,
     /// Area left of each place where a piece may begin or end, square inches.
     pub areas: Vec<f64>,
+    /// True if it can only be parted where it is lower than half the least strip.
+    pub breaks_low: bool,
 }
 
 /// The courses up a slope: full ones and the rest, and if the rest is too low, a ripped one at the eave.
@@ -62,31 +64,29 @@ pub(super) fn courses(
     Some((courses, narrow))
 }
 
-/// The runs of every course of a face.
-pub(super) fn runs(face: &FaceAsk, courses: &[FaceCourse], rules: &LayingRules) -> Vec<Run> {
+/// The runs of every course of a face, of panels so long.
+pub(super) fn runs(
+    face: &FaceAsk,
+    courses: &[FaceCourse],
+    (rules, longest): (&LayingRules, f64),
+) -> Vec<Run> {
+    let mut places: Vec<f64> = face.rafters.iter().map(|rafter| rafter.at).collect();
+    places.sort_by(f64::total_cmp);
+    places.dedup_by(|one, other| (*one - *other).abs() <= HAIR);
+    let any = Limits { gap: rules.gap.inches(), longest, shortest: 0.0 };
     let mut runs = Vec::new();
     for (course, FaceCourse { low, high }) in courses.iter().enumerate() {
         for region in face.region.between_levels(*low, *high).pieces() {
             let (first, last) = region.extent();
             let least = rules.least_strip.inches().min(last.y - first.y) / 2.0;
-            let mut joints: Vec<f64> = Vec::new();
-            let mut places: Vec<f64> = face.rafters.iter().map(|rafter| rafter.at).collect();
-            places.sort_by(f64::total_cmp);
-            places.dedup_by(|one, other| (*one - *other).abs() <= HAIR);
-            for at in places {
-                let inside = at > first.x + HAIR && at < last.x - HAIR;
-                if inside && region.tallest(at) >= least && is_carried(face, &region, at) {
-                    joints.push(at);
-                }
+            let inside = |at: &f64| *at > first.x + HAIR && *at < last.x - HAIR;
+            let carried = places.iter().copied().filter(inside);
+            let carried: Vec<f64> = carried.filter(|at| is_carried(face, &region, *at)).collect();
+            let tall = carried.iter().copied().filter(|at| region.tallest(*at) >= least).collect();
+            let mut run = Run::of(course, region, tall);
+            if run.parted(any, &[], &mut |_, _, _| 1.0).is_err() {
+                run = Run { breaks_low: true, ..Run::of(course, run.region, carried) };
             }
-            let tall = joints
-                .iter()
-                .map(|at| region.uprights(*at).iter().map(|(low, high)| high - low).sum())
-                .collect();
-            let (left, right) = (first.x, last.x);
-            let mut run = Run { course, left, right, region, joints, tall, areas: Vec::new() };
-            run.areas =
-                run.places().iter().map(|at| run.region.between(left - 1.0, *at).area()).collect();
             runs.push(run);
         }
     }
@@ -111,6 +111,19 @@ pub(super) struct Limits {
 }
 
 impl Run {
+    /// A part of a course that may break at these places.
+    fn of(course: usize, region: Region, joints: Vec<f64>) -> Run {
+        let (first, last) = region.extent();
+        let length = |at: &f64| region.uprights(*at).iter().map(|(low, high)| high - low).sum();
+        let tall = joints.iter().map(length).collect();
+        let (left, right) = (first.x, last.x);
+        let mut run =
+            Run { course, region, left, right, joints, tall, areas: Vec::new(), breaks_low: false };
+        run.areas =
+            run.places().iter().map(|at| run.region.between(left - 1.0, *at).area()).collect();
+        run
+    }
+
     /// The places where pieces may begin or end: its left end, its joints, its right end.
     fn places(&self) -> Vec<f64> {
         let mut places = vec![self.left];
@@ -207,7 +220,7 @@ mod tests {
         let rules = LayingRules::default();
         let (courses, narrow) = courses(120.0, 48.0, &rules).unwrap();
         assert!(narrow.is_some() == (120.0 - 2.0 * 48.125 < 24.0));
-        let runs = runs(&face, &courses, &rules);
+        let runs = runs(&face, &courses, (&rules, 96.0));
         assert_eq!(runs.len(), courses.len());
         // the top of the face is one piece, or parted at the middle rafters alone
         let top = runs.last().unwrap();
@@ -223,7 +236,7 @@ mod tests {
         face.rafters.retain(|rafter| rafter.at < 60.0);
         let rules = LayingRules::default();
         let (courses, _) = courses(120.0, 48.0, &rules).unwrap();
-        let runs = runs(&face, &courses, &rules);
+        let runs = runs(&face, &courses, (&rules, 96.0));
         let limits = Limits { gap: 0.125, longest: 96.0, shortest: 24.0 };
         assert_eq!(runs[0].parted(limits, &[], &mut |_, _, _| 1.0), Err(48.0));
     }
