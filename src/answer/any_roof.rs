@@ -4,8 +4,9 @@ use crate::frame::{AnyFrame, CommonRafter, Frame, HungFrame};
 use crate::key;
 use crate::measure::{Note, Writing};
 use crate::plan::blocks::place_of;
-use crate::plan::{Asked, Blocks, Fault, Faults, GablePlan, Key};
+use crate::plan::{Asked, Blocks, Fault, Faults, GablePlan, Key, RafterPlan, SlopesPlan};
 use crate::roof::cannot::{At, CannotRoof};
+use crate::roof::shape::runs;
 use crate::roof::{Roof, Shape};
 
 use super::{Input, Refused};
@@ -22,6 +23,26 @@ pub(super) fn framed(input: &Input, plan: &GablePlan) -> Result<AnyFrame, Refuse
     Ok(AnyFrame::Hung(Box::new(frame)))
 }
 
+/// The pattern rafter of slope A, and that of slope B if it is another one.
+pub(super) fn pattern_rafters(
+    input: &Input,
+) -> Result<(CommonRafter, Option<CommonRafter>), Refused> {
+    let plan = input.plan(SlopesPlan::read)?;
+    let build =
+        |plan: &RafterPlan| CommonRafter::build(plan).map_err(|why| input.cannot_build(why));
+    let rafter = build(&plan.rafter)?;
+    if !plan.are_unlike() {
+        return Ok((rafter, None));
+    }
+    let pitches = [plan.rafter.pitch, plan.pitch_b];
+    let [run_a, run_b] = runs(plan.rafter.span, pitches, plan.plate_b)
+        .map_err(|why| refused(input, std::slice::from_ref(&why)))?;
+    let heel_stand = rafter.heel_stand;
+    let slope_b = plan.rafter.of_slope("slope B", plan.pitch_b, run_b, heel_stand);
+    let slope_a = plan.rafter.of_slope("slope A", plan.rafter.pitch, run_a, heel_stand);
+    Ok((build(&slope_a)?, Some(build(&slope_b)?)))
+}
+
 /// The pattern rafter of a plan, the shape of its roof, and its faces and edges.
 pub(super) fn shaped(
     input: &Input,
@@ -29,19 +50,21 @@ pub(super) fn shaped(
 ) -> Result<(CommonRafter, Shape, Roof), Refused> {
     let rafter = CommonRafter::build(&plan.rafter).map_err(|why| input.cannot_build(why))?;
     let shape = Shape::of(plan, rafter.heel_stand);
-    let roof = shape.roof().map_err(|why| {
-        let writing = Writing::of(input.units());
-        let mut faults = Faults::new();
-        for told in why.iter().map(CannotRoof::told) {
-            let place = match &told.at {
-                At::Field(key) => Asked::new(&input.entries).place(*key),
-                At::Of(name, field) => place_of(&input.entries, name, field),
-            };
-            faults.push(Fault::new(place, told.message.write(writing), told.help.write(writing)));
-        }
-        input.refused(faults)
-    })?;
+    let roof = shape.roof().map_err(|why| refused(input, &why))?;
     Ok((rafter, shape, roof))
+}
+
+fn refused(input: &Input, why: &[CannotRoof]) -> Refused {
+    let writing = Writing::of(input.units());
+    let mut faults = Faults::new();
+    for told in why.iter().map(CannotRoof::told) {
+        let place = match &told.at {
+            At::Field(key) => Asked::new(&input.entries).place(*key),
+            At::Of(name, field) => place_of(&input.entries, name, field),
+        };
+        faults.push(Fault::new(place, told.message.write(writing), told.help.write(writing)));
+    }
+    input.refused(faults)
 }
 
 /// The refusal of a roof that is more than one gable, at what makes it so.

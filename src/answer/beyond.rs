@@ -8,7 +8,6 @@ use super::{Input, Refused, What, any_roof};
 /// Refuses a roof that is more than one gable, where a question would be answered as if it were one.
 pub(super) fn refuse_what_is_not_a_gable(what: &What, input: &Input) -> Result<(), Refused> {
     let beyond = Blocks::beyond(&input.entries);
-    let unlike = [key!("roof.shape"), key!("roof.pitch_b"), key!("building.wall_height_b")];
     let first = match what {
         What::Square { .. }
         | What::Spans(_)
@@ -21,8 +20,11 @@ pub(super) fn refuse_what_is_not_a_gable(what: &What, input: &Input) -> Result<(
         | What::Cuts { .. }
         | What::Export { .. }
         | What::Sheets(_) => None,
+        // unlike slopes have unlike rafters; a shed's lies on two plates
+        What::Rafter { .. } => beyond.iter().find(|(key, _)| *key == key!("roof.shape")),
         // the common rafter of slope A is that of a gable, but not where the ridge is not over the middle
-        What::Rafter { .. } | What::Eave { .. } | What::Prove { .. } | What::Effect { .. } => {
+        What::Eave { .. } | What::Prove { .. } | What::Effect { .. } => {
+            let unlike = [key!("roof.shape"), key!("roof.pitch_b"), key!("building.wall_height_b")];
             beyond.iter().find(|(key, _)| unlike.contains(key))
         }
         _ => beyond.first(),

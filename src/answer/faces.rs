@@ -26,12 +26,21 @@ impl Faces {
 
 impl Found for Faces {
     fn status(&self) -> Status {
-        Status::Done
+        // a roof that is not framed has to be designed, or written otherwise
+        if self.framed.is_some() { Status::Done } else { Status::Open }
     }
 
     fn json(&self, _: bool) -> Result<Vec<u8>, NotWritten> {
         let Faces { plan, heel_stand, roof, notes, .. } = self;
-        json(&facts::any_roof::FacesReport::of(plan, roof, *heel_stand, self.sticks(), notes))
+        let lacks = self.framed.as_ref().map_or_else(Vec::new, HungFrame::lacks);
+        json(&facts::any_roof::FacesReport::of(
+            plan,
+            roof,
+            *heel_stand,
+            self.sticks(),
+            lacks,
+            notes,
+        ))
     }
 
     fn csv(&self, _: &Look) -> Result<Vec<u8>, NotWritten> {

@@ -3,40 +3,60 @@
 use crate::facts;
 use crate::frame::CommonRafter;
 use crate::measure::Writing;
-use crate::plan::RafterPlan;
 use crate::rules::{Finding, notch};
 use crate::sheet::paper::{self, Job, Paper};
 use crate::sheet::pattern::{self, Pattern};
 use crate::sheet::{self, Depth, Drawing, Look};
 use crate::square::{Compared, compare};
 
-use super::{File, Found, Input, NotWritten, Refused, Status, csv, json};
+use super::{File, Found, Input, NotWritten, Refused, Status, any_roof, csv, json};
 
-/// The pattern rafter, by both routes.
+/// The pattern rafter, by both routes; of unlike slopes, both.
 pub(super) struct Rafter {
+    slope: Slope,
+    slope_b: Option<Slope>,
+    drawing: bool,
+}
+
+/// The pattern rafter of one slope.
+struct Slope {
     rafter: CommonRafter,
     findings: Vec<Finding>,
     compared: Vec<Compared>,
-    drawing: bool,
+}
+
+impl Slope {
+    fn of(rafter: CommonRafter, look: &Look) -> Slope {
+        let findings = notch::findings(&rafter);
+        let compared = compare(&rafter, look.writing.units);
+        Slope { rafter, findings, compared }
+    }
+
+    fn figures(&self) -> facts::rafter::OfSlope<'_> {
+        (&self.rafter, &self.compared, &self.findings)
+    }
 }
 
 impl Found for Rafter {
     fn status(&self) -> Status {
-        Status::of_findings(&self.findings)
+        let all = self.slopes().flat_map(|slope| &slope.findings);
+        Status::of_findings(&all.cloned().collect::<Vec<Finding>>())
     }
 
     fn json(&self, _: bool) -> Result<Vec<u8>, NotWritten> {
-        json(&facts::rafter::RafterReport::of(&self.rafter, &self.compared, &self.findings))
+        let slope_b = self.slope_b.as_ref().map(Slope::figures);
+        json(&facts::rafter::RafterReport::of(self.slope.figures(), slope_b))
     }
 
     fn csv(&self, look: &Look) -> Result<Vec<u8>, NotWritten> {
-        let (compared, findings) = (&self.compared, &self.findings);
-        csv(facts::rafter::rows(&self.rafter, compared, findings, look.writing))
+        let slope_b = self.slope_b.as_ref().map(Slope::figures);
+        csv(facts::rafter::rows(self.slope.figures(), slope_b, look.writing))
     }
 
     fn text(&self, look: &Look, depth: Depth) -> String {
         let options = sheet::Options { drawing: self.drawing, depth };
-        sheet::rafter::text(&self.rafter, &self.compared, &self.findings, look, options)
+        let texts = self.slopes().map(|slope| sheet::rafter::text(slope.figures(), look, options));
+        texts.collect::<Vec<_>>().join("\n")
     }
 
     /// The pattern's sheets, one below the other.
@@ -48,31 +68,31 @@ impl Found for Rafter {
 }
 
 impl Rafter {
+    fn slopes(&self) -> impl Iterator<Item = &Slope> {
+        std::iter::once(&self.slope).chain(&self.slope_b)
+    }
+
     fn drawing(&self, writing: Writing) -> Drawing {
-        let pattern = Pattern {
-            rafter: &self.rafter,
-            findings: &self.findings,
-            members: &[],
-            stamped: false,
-        };
         let job = Job {
-            name: self.rafter.plan.name.clone().unwrap_or_default(),
+            name: self.slope.rafter.plan.name.clone().unwrap_or_default(),
             date: String::new(),
             block: Vec::new(),
             paper: Paper::usual(writing.units),
             writing,
         };
-        let mut pages = pattern::pages(&pattern, &job);
+        let pages = self.slopes().flat_map(|slope| {
+            let Slope { rafter, findings, .. } = slope;
+            pattern::pages(&Pattern { rafter, findings, members: &[], stamped: false }, &job)
+        });
+        let mut pages: Vec<paper::Page> = pages.collect();
         paper::number(&mut pages);
         pattern::below(pages)
     }
 }
 
-/// Builds the pattern rafter.
+/// Builds the pattern rafter of each slope.
 pub(super) fn find(input: &Input, look: &Look, drawing: bool) -> Result<Rafter, Refused> {
-    let plan = input.plan(RafterPlan::read)?;
-    let rafter = CommonRafter::build(&plan).map_err(|why| input.cannot_build(why))?;
-    let findings = notch::findings(&rafter);
-    let compared = compare(&rafter, look.writing.units);
-    Ok(Rafter { rafter, findings, compared, drawing })
+    let (slope, slope_b) = any_roof::pattern_rafters(input)?;
+    let slope_b = slope_b.map(|rafter| Slope::of(rafter, look));
+    Ok(Rafter { slope: Slope::of(slope, look), slope_b, drawing })
 }

@@ -15,7 +15,7 @@ use super::under_edges::{JackJson, UnderEdgeJson, jacks, of_sticks};
 
 record! {
     /// The result of `frame` for a roof that is more than one gable: its faces and edges.
-    FacesReport from (plan: &GablePlan, roof: &Roof, heel_stand: Length, sticks: Option<Sticks<'_>>, notes: &[Note]) {
+    FacesReport from (plan: &GablePlan, roof: &Roof, heel_stand: Length, sticks: Option<Sticks<'_>>, lacks: Vec<String>, notes: &[Note]) {
         /// `frame`.
         command: &'static str = "frame";
         /// What these figures are and who decides.
@@ -48,6 +48,8 @@ record! {
         dormers: Vec<DormerJson> = sticks.into_iter().flat_map(dormers);
         /// The lines to snap on the sheathed roof for the valley boards of what is laid on it.
         snap_lines: Vec<SnapLineJson> = sticks.into_iter().flat_map(snap_lines);
+        /// What the roof has besides but what is not framed here.
+        not_framed: Vec<String> = lacks;
         /// What is to be known besides.
         notes: Vec<String> = common::notes(notes);
     }

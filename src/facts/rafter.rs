@@ -12,7 +12,9 @@ use super::record::record;
 
 record! {
     /// The result of `rafter`.
-    RafterReport from (rafter: &CommonRafter, compared: &[Compared], findings: &[Finding]) {
+    RafterReport from (of: OfSlope<'_>, slope_b: Option<OfSlope<'_>>) with {
+        let (rafter, compared, findings) = of;
+    } {
         /// `rafter`.
         command: &'static str = "rafter";
         /// What these figures are and who decides.
@@ -29,8 +31,31 @@ record! {
         proofs: Vec<ProofJson> = &rafter.proofs();
         /// The numbers by the framing square, the second route.
         by_square: Vec<BySquare> = compared;
+        /// The rafter of slope B, if it is not that of slope A: heights above its own plate.
+        slope_b: Option<SlopeReport> = slope_b;
         /// What was used without being asked for and may surprise.
         notes: Vec<String> = common::notes(&rafter.plan.notes());
+        /// The rules that the rafter alone can be held against.
+        findings: Vec<FindingJson> = findings;
+    }
+}
+
+/// The pattern rafter of one slope, the second route, and the rules that it is held against.
+pub type OfSlope<'a> = (&'a CommonRafter, &'a [Compared], &'a [Finding]);
+
+record! {
+    /// The pattern rafter of one of two slopes that are unlike.
+    SlopeReport from (rafter: &CommonRafter, compared: &[Compared], findings: &[Finding]) {
+        /// Its numbers.
+        pattern_rafter: PatternRafter = rafter;
+        /// The marks, along the top edge and the bottom edge.
+        marks: Vec<MarkJson> = &rafter.marks;
+        /// The cuts and their settings.
+        cuts: Vec<CutJson> = &rafter.cuts;
+        /// The five tape dimensions that prove the pattern after it is cut.
+        proofs: Vec<ProofJson> = &rafter.proofs();
+        /// The numbers by the framing square, the second route.
+        by_square: Vec<BySquare> = compared;
         /// The rules that the rafter alone can be held against.
         findings: Vec<FindingJson> = findings;
     }
@@ -41,7 +66,7 @@ record! {
     PatternRafter from (rafter: &CommonRafter) with {
         let row = SquareRow::at(rafter.plan.pitch);
     } {
-        /// Half the span.
+        /// Building line to the center of the ridge, level: half the span, unless the slopes are unlike.
         run_in: Inches = rafter.plan.run();
         /// Angle of the slope.
         slope_deg: Degrees = rafter.slope;
@@ -182,13 +207,15 @@ record! {
 
 /// The same as rows: every number of the JSON form.
 #[must_use]
-pub fn rows(
-    rafter: &CommonRafter,
-    compared: &[Compared],
-    findings: &[Finding],
-    writing: Writing,
-) -> Vec<Row> {
-    let report = RafterReport::of(rafter, compared, findings);
+pub fn rows(of: OfSlope<'_>, slope_b: Option<OfSlope<'_>>, writing: Writing) -> Vec<Row> {
+    let mut rows = slope_rows(of, writing);
+    let own = slope_b.into_iter().flat_map(|slope| slope_rows(slope, writing));
+    rows.extend(own.map(|row| Row { table: format!("slope_b {}", row.table), ..row }));
+    rows
+}
+
+fn slope_rows((rafter, compared, findings): OfSlope<'_>, writing: Writing) -> Vec<Row> {
+    let report = SlopeReport::of(rafter, compared, findings);
     let mut rows: Vec<Row> =
         Row::all("pattern_rafter", "", &report.pattern_rafter, writing).collect();
     let pattern = &report.pattern_rafter;

@@ -91,8 +91,11 @@ impl CommonRafter {
     /// reaches past the ridge, a tail cut that leaves no bearing.
     pub fn build(plan: &RafterPlan) -> Result<CommonRafter, CannotBuild> {
         let tail = tail_projection(plan);
-        let seat =
-            Seat::choose(plan.seat, plan.plate, plan.stock.depth, plan.pitch, tail > LAST_BITS);
+        let depth = plan.stock.depth;
+        let seat = match plan.of_slope.as_ref().and_then(|slope| slope.heel_stand) {
+            Some(heel_stand) => Seat::leaving(heel_stand, depth, plan.pitch),
+            None => Seat::choose(plan.seat, plan.plate, depth, plan.pitch, tail > LAST_BITS),
+        };
         refuse_seat(plan, seat.length.inches())?;
         let (stick, planes) = cut_stick(plan, seat.length.inches(), tail)?;
         let rafter = CommonRafter::measure(plan, seat, tail, stick, planes)?;

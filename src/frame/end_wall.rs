@@ -27,6 +27,8 @@ pub(super) struct EndWall {
     pub across: DVec3,
     /// Section of the studs.
     pub stud: Section,
+    /// First and last place where the middle of a stud is clear of the side walls.
+    pub between: (f64, f64),
     /// Place of the ridge's middle.
     pub peak: f64,
     /// Half the thickness of the ridge board; zero if there is none.
@@ -64,11 +66,13 @@ impl EndWall {
     /// The middles of the studs a spacing apart, from the peak to both sides as long as they are tall enough; the first ones as far
     /// from the peak as a vent's opening asks.
     pub(super) fn places_from_peak(&self, spacing: f64, first: f64) -> Vec<f64> {
-        let tall_enough = |y: f64| self.short_side(y) >= SHORTEST_STUD_IN;
+        let (first_place, last_place) = self.between;
+        let stands =
+            |y: f64| y >= first_place && y <= last_place && self.short_side(y) >= SHORTEST_STUD_IN;
         let mut places = Vec::new();
         for side in [-1.0, 1.0] {
             let mut out = if side > 0.0 && first <= 0.0 { spacing } else { first };
-            while tall_enough(self.peak + side * out) {
+            while stands(self.peak + side * out) {
                 places.push(self.peak + side * out);
                 out += spacing;
             }

@@ -61,7 +61,9 @@ pub(super) fn add(
 
 /// The wall of one gable, its studs from `x` on.
 fn wall(plan: &GablePlan, site: &Site, x: f64) -> EndWall {
+    let beside = plan.rafter.plate.inches() + plan.stud.thickness_in() / 2.0;
     EndWall {
+        between: (beside, 2.0 * site.run - beside),
         origin: DVec3::X * x,
         along: DVec3::X,
         across: DVec3::Y,

@@ -5,8 +5,8 @@ use std::collections::HashMap;
 use crate::catalog::lumber::Section;
 use crate::geom::{Cut, DVec3, Plane, Solid};
 use crate::measure::Length;
-use crate::measure::quantity::{InInches, inches};
-use crate::measure::tolerance::{LAST_BITS, ON_IT, ZERO};
+use crate::measure::quantity::{Angle, InInches, in_degrees, inches};
+use crate::measure::tolerance::{HAIR, LAST_BITS, ON_IT, ZERO};
 use crate::plan::StockLengths;
 
 use super::common::CannotBuild;
@@ -155,20 +155,26 @@ impl Member {
             .collect()
     }
 
-    /// The cuts besides the two ends that remove anything, each name once.
+    /// The cuts besides the two ends that remove anything, those with one name and one setting once.
     #[must_use]
     pub fn other_cuts(&self) -> Vec<OtherCut> {
         let mut cuts: Vec<OtherCut> = Vec::new();
         let ends = self.end_planes().map(|(number, _)| number);
         for (number, trim) in self.stick.trims.iter().enumerate().skip(2) {
-            let known = cuts.iter().any(|cut| cut.name == trim.name);
-            let (Some(plane), false) = (trim.cut.planes.first(), known) else {
-                continue;
+            let Some(plane) = trim.cut.planes.first() else { continue };
+            let saw = self.stick.saw_setting(plane);
+            // a notch is known by its name: its planes are marked on the stick
+            let same = |cut: &OtherCut| {
+                let near = |one: Angle, other: Angle| in_degrees(one - other).abs() < HAIR;
+                let other = cut.saw;
+                cut.planes > 1 || near(other.miter, saw.miter) && near(other.bevel, saw.bevel)
             };
-            if !self.stick.takes_off(number) || ends.contains(&number) {
+            if cuts.iter().any(|cut| cut.name == trim.name && same(cut))
+                || !self.stick.takes_off(number)
+                || ends.contains(&number)
+            {
                 continue;
             }
-            let saw = self.stick.saw_setting(plane);
             // one plane along the stick is a rip: list the remaining depth on the two faces
             let along = plane.normal.dot(self.stick.axis.along).abs() < LAST_BITS;
             let rip = (trim.cut.planes.len() == 1 && along).then(|| {

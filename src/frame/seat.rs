@@ -25,6 +25,8 @@ pub enum SeatBy {
     /// A longer seat would leave less wood over the notch of the cantilevered tail than the rule
     /// requires.
     TailRemaining,
+    /// The rafter's top edge must stand as high above its plate as that of slope A.
+    HeelStand,
     /// The notch rules would allow less than the least bearing: the least bearing is cut, and the notch
     /// fails its rule.
     LeastBearing,
@@ -42,6 +44,7 @@ impl SeatBy {
                 "shortened: {} must be left over the tail's notch",
                 [TAIL_REMAINING.inches()],
             ),
+            SeatBy::HeelStand => "so long that the heel stand is that of slope A".into(),
             SeatBy::LeastBearing => Note::with(
                 "least bearing {}; the notch then fails its rule",
                 [BEARING_ON_WOOD.inches()],
@@ -51,6 +54,13 @@ impl SeatBy {
 }
 
 impl Seat {
+    /// The seat that leaves a heel stand.
+    #[must_use]
+    pub fn leaving(heel_stand: Length, depth: Length, pitch: Pitch) -> Seat {
+        let plumb = depth * pitch.slope_factor();
+        Seat { length: (plumb - heel_stand) / pitch.tangent(), decided_by: SeatBy::HeelStand }
+    }
+
     /// Chooses the seat: the user's, otherwise the plate's width, or less if the notch rules require
     /// it, but never less than the least bearing.
     ///

@@ -98,17 +98,45 @@ pub struct RafterPlan {
     pub tail: TailCut,
     /// Plumb face above a level soffit cut; the rafter's depth if `None`.
     pub tail_face: Option<Length>,
+    /// Set for one slope of a roof whose slopes are not all alike.
+    pub of_slope: Option<OfSlope>,
     /// Lengths that lumber can be bought in.
     pub lengths: StockLengths,
     /// Every value used, defaults too.
     pub used: Vec<Used>,
 }
 
+/// One slope of a roof whose slopes are not all alike.
+#[derive(Debug, Clone, PartialEq)]
+pub struct OfSlope {
+    /// Which one: `slope B`, or the wing that it is of.
+    pub name: String,
+    /// Level, from its building line to the center of the ridge.
+    pub run: Length,
+    /// The heel stand that it must have, as all slopes of a roof have the same; `None` if its own seat decides it.
+    pub heel_stand: Option<Length>,
+}
+
 impl RafterPlan {
-    /// Half the span.
+    /// Level, from the building line to the center of the ridge: half the span, unless the slopes are unlike.
     #[must_use]
     pub fn run(&self) -> Length {
-        self.span / 2.0
+        self.of_slope.as_ref().map_or(self.span / 2.0, |slope| slope.run)
+    }
+
+    /// The rafter of one slope of a roof: its pitch, its run, and the heel stand that all slopes have over their plates.
+    #[must_use]
+    pub fn of_slope(
+        &self,
+        name: &str,
+        pitch: Pitch,
+        run: Length,
+        heel_stand: Length,
+    ) -> RafterPlan {
+        // a slope of the main pitch has the seat that was chosen for it
+        let heel_stand = (pitch.tangent() != self.pitch.tangent()).then_some(heel_stand);
+        let of_slope = OfSlope { name: name.to_owned(), run, heel_stand };
+        RafterPlan { pitch, of_slope: Some(of_slope), ..self.clone() }
     }
 
     /// Both boards at the tail together.
@@ -191,6 +219,7 @@ impl RafterPlan {
             subfascia_depth,
             tail: tail?,
             tail_face,
+            of_slope: None,
             lengths,
             used: Vec::new(),
         };

@@ -93,9 +93,12 @@ impl Shape {
         Ok((Roof::of(blocks), walls))
     }
 
-    /// Plates of the main walls above the plate of wall A; the high wall of a shed is as high as its slope.
+    /// Plates of the main walls above the plate of wall A; the high wall of a shed is as high as its slope. End walls are
+    /// as high as the lower one of the side walls, with studs above their plates.
     fn main_plates(&self) -> [f64; 4] {
-        [0.0, self.main.plate_b.inches(), 0.0, 0.0]
+        let plate_b = self.main.plate_b.inches();
+        let end = plate_b.min(0.0);
+        [0.0, plate_b, end, end]
     }
 
     /// Where along its wall, nearest to its own start, a dormer has room beside another one with the overhangs of both; `None` if not
@@ -171,12 +174,7 @@ impl Main {
     /// Each slope has to pass over the other's wall before it is higher than the other there.
     fn refuse_no_ridge(&self, faults: &mut Vec<CannotRoof>) {
         let Some(pitch_b) = self.pitch_b else { return };
-        let up = self.plate_b > inches(0.0);
-        let rising = if up { self.pitch } else { pitch_b };
-        let most = self.span * rising.tangent();
-        if self.plate_b.abs() >= most {
-            faults.push(CannotRoof::NoRidge { most });
-        }
+        faults.extend(runs(self.span, [self.pitch, pitch_b], self.plate_b).err());
     }
 
     fn placed(&self) -> (Axes, Block) {
@@ -192,7 +190,12 @@ impl Main {
         // hip ends that meet below the side slopes end the rise before them
         let top = crown(sides, self.span.inches())
             .unwrap_or(heel + self.span.inches() * self.pitch.tangent())
-            .min(crown(near_far, self.length.inches()).unwrap_or(f64::INFINITY));
+            .min(match near_far {
+                [Some((height, tangent)), None] | [None, Some((height, tangent))] => {
+                    height + tangent * self.length.inches()
+                }
+                both => crown(both, self.length.inches()).unwrap_or(f64::INFINITY),
+            });
         let axes = Axes {
             name: None,
             origin: DVec2::ZERO,
@@ -347,6 +350,24 @@ fn refuse_overlaps(
             }
         }
     }
+}
+
+/// Level, from the building lines of slopes A and B to where they meet, over plates of which that of wall B is so much higher.
+///
+/// # Errors
+/// [`CannotRoof::NoRidge`] if they do not meet over the building.
+pub fn runs(
+    span: Length,
+    [pitch_a, pitch_b]: [Pitch; 2],
+    plate_b: Length,
+) -> Result<[Length; 2], CannotRoof> {
+    let rising = if plate_b > inches(0.0) { pitch_a } else { pitch_b };
+    let most = span * rising.tangent();
+    if plate_b.abs() >= most {
+        return Err(CannotRoof::NoRidge { most });
+    }
+    let run_a = (plate_b + span * pitch_b.tangent()) / (pitch_a.tangent() + pitch_b.tangent());
+    Ok([run_a, span - run_a])
 }
 
 /// The heel stand, which all slopes have over their plates: slope A of the main block has it at its building line.

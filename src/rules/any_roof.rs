@@ -204,7 +204,7 @@ impl Roof<'_> {
                 "slopes of unlike pitch push unlike on ridge and plates: the heel joint table is for a ridge over the middle",
             ),
             (_, true) => finding.verdict(Verdict::NeedsDesign).note(
-                "plates of unlike height: no joist runs from plate to plate, and the heel joint table is for level ties",
+                "plates of unlike height: joists run from the lower plate to a ledger on the higher wall and tie no pair; the heel joint table is for level ties",
             ),
             _ => {
                 let tied = tied(&self.frame.hung);

@@ -2,28 +2,23 @@
 
 use crate::facts::caution;
 use crate::facts::datum::Figure;
-use crate::facts::rafter::{CutJson, MarkJson};
+use crate::facts::rafter::{CutJson, MarkJson, OfSlope};
 use crate::facts::record::{keys, row};
+use crate::frame::stick::SawSetting;
 use crate::frame::{CommonRafter, Edge, Mark};
 use crate::measure::quantity::{InInches, in_degrees, in_millimeters, inches};
 use crate::measure::tolerance::HAIR;
 use crate::measure::{Direction, Length, Pitch, Tape, Units, Writing, trim};
-use crate::rules::Finding;
 use crate::square::{Compared, SquareRow, StepOff, step_off};
 
+use super::layout::capital;
 use super::page::Page;
 use super::table::wrapped;
 use super::{Look, Options, Table, pattern, terminal};
 
 /// The page: how long the rafter is and what to cut it from, its marks, cuts and board.
 #[must_use]
-pub fn text(
-    rafter: &CommonRafter,
-    compared: &[Compared],
-    found: &[Finding],
-    look: &Look,
-    options: Options,
-) -> String {
+pub fn text((rafter, compared, found): OfSlope<'_>, look: &Look, options: Options) -> String {
     let writing = look.writing;
     let mut page = Page::new(look, options.depth);
     page.say(&answer(rafter, writing));
@@ -39,7 +34,7 @@ pub fn text(
     page.say(&at_heel(rafter, writing));
     page.first(|page| page.table(&cut_table(rafter, writing, true)));
     page.more("", || cut_table(rafter, writing, false).text(look));
-    page.say(beyond_saw_scale(rafter).unwrap_or_default());
+    page.say(beyond_saw_scale(rafter.cuts.iter().map(|cut| &cut.saw)).unwrap_or_default());
     page.gap();
     page.text(board(rafter, look));
     page.more("square", || routes(compared, look));
@@ -55,7 +50,10 @@ pub fn text(
 
 /// How long the rafter is, and what to cut it from.
 fn answer(rafter: &CommonRafter, writing: Writing) -> String {
-    let name = rafter.plan.name.as_deref().map_or("R".to_owned(), |name| format!("{name}: r"));
+    let plan = &rafter.plan;
+    let own = plan.name.as_deref().into_iter().chain(plan.of_slope.as_ref().map(|of| &*of.name));
+    let name = own.collect::<Vec<_>>().join(", ");
+    let name = if name.is_empty() { "R".to_owned() } else { format!("{}: r", capital(&name)) };
     let from = match stock_words(rafter, writing) {
         Some(stock) => format!("cut it from {stock}"),
         None => longer_than_stock(rafter, writing),
@@ -70,8 +68,9 @@ fn answer(rafter: &CommonRafter, writing: Writing) -> String {
 /// What the rafter is, in a line.
 pub(super) fn sentence(rafter: &CommonRafter, writing: Writing) -> String {
     let plan = &rafter.plan;
+    let of_slope = plan.of_slope.as_ref().map_or(String::new(), |of| format!("{}: ", of.name));
     format!(
-        "{} at {} over a span of {}, run {}",
+        "{of_slope}{} at {} over a span of {}, run {}",
         plan.stock.write(writing.units),
         writing.pitch(plan.pitch),
         writing.length(plan.span),
@@ -157,19 +156,33 @@ pub(super) fn cut_table(rafter: &CommonRafter, writing: Writing, in_short: bool)
     Table::of(title, rafter.cuts.iter().map(CutJson::of), writing).picked(columns)
 }
 
-/// The note on a miter beyond a saw's scale.
-pub(super) fn beyond_saw_scale(rafter: &CommonRafter) -> Option<&'static str> {
-    rafter
-        .cuts
-        .iter()
-        .any(|cut| in_degrees(cut.saw.miter) > 50.0)
-        .then_some("Over 50 deg is beyond most saw scales (common practice): cut along the line.")
+/// The note on a miter beyond a saw's scale, or on a blade that would have to be tilted too far.
+pub(super) fn beyond_saw_scale<'a>(
+    saws: impl Iterator<Item = &'a SawSetting>,
+) -> Option<&'static str> {
+    let (mut turned, mut tilted) = (false, false);
+    for saw in saws {
+        turned |= in_degrees(saw.miter).abs() > MOST_SAW_DEG;
+        tilted |= in_degrees(saw.bevel).abs() > MOST_SAW_DEG;
+    }
+    match (turned, tilted) {
+        (_, true) => Some(
+            "A tilt over 50 deg is beyond most saws (common practice): mark the top and both faces, saw from the top edge, or by hand.",
+        ),
+        (true, false) => {
+            Some("Over 50 deg is beyond most saw scales (common practice): cut along the line.")
+        }
+        (false, false) => None,
+    }
 }
+
+/// The largest angle that most saws can be set to, degrees (common practice).
+const MOST_SAW_DEG: f64 = 50.0;
 
 fn board(rafter: &CommonRafter, look: &Look) -> String {
     board_words(rafter, look.writing)
         .iter()
-        .map(|words| wrapped(&super::layout::capital(words), 2, look))
+        .map(|words| wrapped(&capital(words), 2, look))
         .collect()
 }
 

@@ -97,7 +97,7 @@ impl Route<'_> {
     }
 
     fn run(&self) -> f64 {
-        self.plan.span.inches() / 2.0
+        self.plan.run().inches()
     }
 
     fn half_ridge(&self) -> f64 {
@@ -126,7 +126,11 @@ impl Route<'_> {
         let mut add = |key, name, value, how: String| {
             numbers.push(Number { key, name, value, how });
         };
-        add("run_in", "run", run, format!("span {} / 2", show(self.plan.span.inches())));
+        let from = match &self.plan.of_slope {
+            None => format!("span {} / 2", show(self.plan.span.inches())),
+            Some(_) => "building line to where the two slopes meet".to_owned(),
+        };
+        add("run_in", "run", run, from);
         let slope = in_degrees(degrees((self.rise / self.unit).asin().to_degrees()));
         add("slope_deg", "slope", slope, format!("the angle whose sine is {r} / {c}"));
         add(

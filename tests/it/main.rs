@@ -57,4 +57,5 @@ mod spans_command;
 mod spans_properties;
 mod support;
 mod template;
+mod unlike;
 mod worked_check;

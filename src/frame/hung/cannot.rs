@@ -27,6 +27,15 @@ pub enum CannotHang {
         /// The dormer that they are of, whose seats can be told.
         dormer: Option<String>,
     },
+    /// No rafter of a face over the building finds a bearing.
+    NoRafters {
+        /// The face.
+        face: String,
+        /// How far its eave reaches past the wall, inches.
+        reach_in: f64,
+        /// Level thickness of the boards on its tails, inches.
+        boards_in: f64,
+    },
     /// Two rafters of a face that must stand have one place: a ridge shorter than a rafter is thick.
     Crowded {
         /// The face.
@@ -97,6 +106,17 @@ impl CannotHang {
                 ),
                 [inches(*by_in), inches(RuleId::BearingWood.figure())],
             ),
+            CannotHang::NoRafters { face, reach_in, boards_in } if reach_in < boards_in => {
+                Note::with(
+                    format!(
+                        "the boards on the tails of {face} would stand {{}} inside the wall: write an overhang of at least {{}}, or no fascia"
+                    ),
+                    [inches(boards_in - reach_in), inches(*boards_in)],
+                )
+            }
+            CannotHang::NoRafters { face, .. } => {
+                format!("no rafter of {face} finds a bearing on its wall").into()
+            }
             CannotHang::Crowded { face, apart_in } => Note::with(
                 format!("two rafters of {face} that must be there are {{}} apart on center"),
                 [inches(*apart_in)],

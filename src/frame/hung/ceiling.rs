@@ -47,12 +47,13 @@ pub(super) fn add(
     let blocks =
         Walled::all(ground).into_iter().filter(|block| ground.dormer(block.name).is_none());
     for block in blocks {
-        if !block.is_shed() && !block.is_level() {
-            left_out.push(LeftOut::whole(what, block.name, "its plates are of unlike height"));
-            continue;
-        }
-        if block.is_shed() && what == Role::RafterTie {
-            left_out.push(LeftOut::whole(what, block.name, "one slope leans on nothing"));
+        if what == Role::RafterTie && !block.is_level() {
+            let why = if block.is_shed() {
+                "one slope leans on nothing"
+            } else {
+                "its plates are of unlike height"
+            };
+            left_out.push(LeftOut::whole(what, block.name, why));
             continue;
         }
         let ceiling = Ceiling::of((ground, plan), &block);
@@ -63,14 +64,15 @@ pub(super) fn add(
     }
 }
 
-/// The block as level sticks cross it, up to a place before wall B.
-pub(super) fn crossing(ground: &Ground, block: &Walled, stop: f64) -> Crossing {
+/// The block as level sticks cross it: from the building line over a wall that they lie on, from the inner face of a higher one.
+pub(super) fn crossing(ground: &Ground, block: &Walled) -> Crossing {
+    let start = |wall| if block.bears(wall) { block.start(ground) } else { ground.plate };
     Crossing {
         origin: block.origin(),
         along: block.along.extend(0.0),
         across: block.across.extend(0.0),
         span: block.span,
-        reach: (block.start(ground), stop),
+        reach: (start(Wall::A), block.span - start(Wall::B)),
         slopes: block.slopes().iter().map(plane_of).collect(),
     }
 }
@@ -87,11 +89,9 @@ impl<'a> Ceiling<'a> {
     fn of((ground, plan): (&'a Ground, &'a GablePlan), block: &'a Walled<'a>) -> Ceiling<'a> {
         let bottom = tie_bottom(plan);
         let top = bottom + plan.joist.depth_in();
-        let start = block.start(ground);
         let slopes = block.slopes();
-        let stop = if block.is_shed() { ground.plate } else { start };
         // a bearing is told for the main block; rafters here do not move aside for joists that lap
-        let bearing = plan.bearing.filter(|_| block.name == "main" && !block.is_shed());
+        let bearing = plan.bearing.filter(|_| block.name == "main" && block.is_level());
         let meeting = match plan.meeting {
             Meeting::Splice => Meeting::Splice,
             Meeting::Offset | Meeting::Filler => Meeting::Filler,
@@ -104,7 +104,7 @@ impl<'a> Ceiling<'a> {
             ground,
             plan,
             block,
-            crossing: crossing(ground, block, block.span - stop),
+            crossing: crossing(ground, block),
             joist: Joist {
                 section: plan.joist.clone(),
                 bottom,
@@ -142,9 +142,8 @@ impl<'a> Ceiling<'a> {
 
     /// The rafters over walls A and B, beside which level sticks so thick lie.
     fn rows(&self, stations: &[Vec<Station>], thick: f64) -> Vec<Row> {
-        let sides: &[Wall] = if self.block.is_shed() { &[Wall::A] } else { &[Wall::A, Wall::B] };
-        let places =
-            sides.iter().flat_map(|wall| self.block.along_wall(self.ground, stations, *wall));
+        let sides = [Wall::A, Wall::B].into_iter().filter(|wall| self.block.bears(*wall));
+        let places = sides.flat_map(|wall| self.block.along_wall(self.ground, stations, wall));
         let half = self.ground.half_rafter;
         // those flush with a gable's wall stand over it
         let (near, far) = (self.gable(Wall::Near), self.gable(Wall::Far));
@@ -206,8 +205,10 @@ impl<'a> Ceiling<'a> {
                 self.stubs((end, face), stations, room, left_out);
             }
         }
-        if self.block.is_shed() {
-            self.ledger(room);
+        for wall in [Wall::A, Wall::B] {
+            if !self.block.bears(wall) {
+                self.ledger(wall, room);
+            }
         }
         if self.joist.bearing.is_some() && self.joist.bottom.abs() < HAIR {
             self.bearing_plate(room);
@@ -294,13 +295,13 @@ impl<'a> Ceiling<'a> {
         }
     }
 
-    /// What the joists of a shed lie on at its high wall: a board of their own stock along its inner face.
-    fn ledger(&self, room: &mut Room) {
+    /// What the joists lie on at a wall that is higher than they are: a board of their own stock along its inner face.
+    fn ledger(&self, wall: Wall, room: &mut Room) {
         let section = &self.joist.section;
-        let wall = self.block.wall(Wall::B);
+        let wall = self.block.wall(wall);
         let half = section.thickness_in() / 2.0;
         let (from, to) = (self.clear_of(Wall::Near, 0.0), self.clear_of(Wall::Far, 0.0));
-        let bottom = self.block.wall(Wall::A).plate + self.joist.bottom - section.depth_in();
+        let bottom = self.block.low_plate() + self.joist.bottom - section.depth_in();
         let middle = wall.from - wall.out * (self.ground.plate + half);
         let along = self.block.along;
         let axis = Axis { origin: middle.extend(bottom), along: along.extend(0.0), up: DVec3::Z };

@@ -1,4 +1,4 @@
-//! Collar ties of every block: between opposite rafters of one pitch, in the upper third, no farther apart than set.
+//! Collar ties of every block: between opposite rafters, in the upper third, no farther apart than set.
 
 use crate::frame::role::Role;
 use crate::measure::quantity::InInches;
@@ -27,16 +27,6 @@ pub(super) fn add(
     let blocks =
         Walled::all(ground).into_iter().filter(|block| ground.dormer(block.name).is_none());
     for block in blocks.filter(|block| !block.is_shed()) {
-        let slopes = block.slopes();
-        let alike = slopes
-            .first()
-            .zip(slopes.last())
-            .is_some_and(|(one, other)| (one.tangent() - other.tangent()).abs() < HAIR);
-        if !block.is_level() || !alike {
-            let why = "its slopes are unlike or its plates are of unlike height";
-            left_out.push(LeftOut::whole(Role::CollarTie, block.name, why));
-            continue;
-        }
         block_of((ground, plan), &block, stations, room, left_out);
     }
 }
@@ -48,10 +38,9 @@ fn block_of(
     room: &mut Room,
     left_out: &mut Vec<LeftOut>,
 ) {
-    let crossing = crossing(ground, block, block.span - block.start(ground));
+    let crossing = crossing(ground, block);
     let thick = plan.collar.thickness_in();
-    let tangent = block.slopes().first().map_or(0.0, crate::roof::Slope::tangent);
-    let peak = ground.heel_stand + block.span / 2.0 * tangent;
+    let (_, peak) = block.peak();
     let bottom = plan.collar_height.map_or(2.0 / 3.0 * peak, InInches::inches);
     let end_zone = |end: Wall| match block.end(ground, end) {
         EndOf::Gable if plan.gable_studs => plan.stud.depth_in().max(2.0 * ground.half_rafter),

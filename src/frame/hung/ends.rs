@@ -31,14 +31,9 @@ pub(super) fn add(
             if block.end(ground, end) != EndOf::Gable || is_beside {
                 continue;
             }
-            let place = format!("{}.{}", block.name, end.word());
-            if !block.is_shed() && !block.is_level() {
-                let why = "its plates are of unlike height";
-                left_out.push(LeftOut::whole(Role::GableStud, &place, why));
-                continue;
-            }
             let missing = studs((ground, plan), &block, end, room);
             if missing > 0 {
+                let place = format!("{}.{}", block.name, end.word());
                 left_out.push(LeftOut::some(Role::GableStud, &place, missing));
             }
         }
@@ -56,8 +51,7 @@ fn studs(
     let spacing = plan.gable_spacing.inches();
     let places = if block.is_shed() {
         // over the studs of the wall below, up to the high wall
-        let last = block.span - ground.plate - plan.stud.thickness_in() / 2.0;
-        let count = (last / spacing).floor().max(0.0) as u32;
+        let count = (wall.between.1 / spacing).floor().max(0.0) as u32;
         let all = (1..=count).map(|number| f64::from(number) * spacing);
         all.filter(|y| wall.short_side(*y) >= SHORTEST_STUD_IN).collect()
     } else {
@@ -87,13 +81,7 @@ fn wall((ground, plan): (&Ground, &GablePlan), block: &Walled, end: Wall, room: 
         _ => 0.0,
     };
     let at_plate = block.origin();
-    // where the two slopes are level with each other
-    let start = at_plate.truncate();
-    let rise = |at: usize| slopes[at].gradient.dot(block.across);
-    let peak = match slopes.as_slice() {
-        [a, b] => (b.height(start) - a.height(start)) / (rise(0) - rise(1)),
-        _ => f64::INFINITY,
-    };
+    let (peak, _) = block.peak();
     let half_ridge = ground.choices.ridge.inches() / 2.0;
     let ridge = room.sticks().find(|(hung, body)| {
         let middle = block.place(hung.axis.origin.truncate()).y;
@@ -109,7 +97,9 @@ fn wall((ground, plan): (&Ground, &GablePlan), block: &Walled, end: Wall, room: 
     let origin = at_plate + along * near;
     let side =
         |aside: f64| Plane::through(origin + across * (peak + aside), across * aside.signum());
+    let beside = ground.plate + plan.stud.thickness_in() / 2.0;
     EndWall {
+        between: (beside, block.span - beside),
         origin,
         along,
         across,

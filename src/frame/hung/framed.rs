@@ -5,10 +5,16 @@ use crate::frame::common::CommonRafter;
 use crate::frame::layout::{LayoutLine, LineKind, Standing};
 use crate::frame::member::Member;
 use crate::frame::role::Role;
+use crate::frame::stick::Side;
+use crate::geom::DVec2;
 use crate::measure::quantity::{Angle, inches, radians};
+use crate::measure::tolerance::HAIR;
 use crate::measure::{Amount, Length, Note};
-use crate::plan::{Blocking, GablePlan, Joists};
-use crate::roof::{EdgeKind, Shape, WallLine};
+use crate::plan::{
+    Blocking, GablePlan, Joists, LayoutFrom, OverhangFrom, OverhangTo, RafterPlan, TailCut,
+};
+use crate::roof::shape::runs;
+use crate::roof::{EdgeKind, Shape, Wall, WallLine};
 
 use super::choices::Choices;
 use super::fits::misfit;
@@ -22,8 +28,10 @@ use super::{HungRoof, patterns, sticks_of, told};
 pub struct HungFrame {
     /// The plan.
     pub plan: GablePlan,
-    /// The pattern rafter of slope A.
+    /// The pattern rafter as a gable of this span and pitch has it: its heel stand is that of all slopes.
     pub rafter: CommonRafter,
+    /// The pattern rafters that the roof has, each with the number of its pattern.
+    pub pattern_rafters: Vec<(CommonRafter, usize)>,
     /// Faces, lines, walls and the sticks one by one.
     pub hung: HungRoof,
     /// Every pattern with its placements.
@@ -56,7 +64,9 @@ impl HungFrame {
         }
         let members = patterns::members(&hung.sticks).map_err(|why| why.message)?;
         let rows = marks::rows(&hung.ground, &hung.sticks);
+        let pattern_rafters = pattern_rafters(plan, rafter, shape, &members);
         Ok(HungFrame {
+            pattern_rafters,
             layout: rows.iter().map(|row| line(row, &rows, &members)).collect(),
             notes: notes(plan, &hung, &members),
             plan: plan.clone(),
@@ -65,6 +75,58 @@ impl HungFrame {
             members,
         })
     }
+}
+
+/// The pattern rafters of the main block's slopes and the wings' that stand in the roof as they are.
+fn pattern_rafters(
+    plan: &GablePlan,
+    rafter: &CommonRafter,
+    shape: &Shape,
+    members: &[Member],
+) -> Vec<(CommonRafter, usize)> {
+    let main = &shape.main;
+    let heel_stand = rafter.heel_stand;
+    let mut plans = vec![plan.rafter.clone()];
+    if let Some(pitch_b) = main.pitch_b
+        && let Ok([run_a, run_b]) = runs(main.span, [main.pitch, pitch_b], main.plate_b)
+        && (run_a != run_b || main.pitch != pitch_b)
+    {
+        plans = vec![
+            plan.rafter.of_slope("slope A", main.pitch, run_a, heel_stand),
+            plan.rafter.of_slope("slope B", pitch_b, run_b, heel_stand),
+        ];
+    }
+    plans.extend(shape.wings.iter().map(|wing| {
+        let own = RafterPlan {
+            span: wing.span,
+            overhang: wing.overhang,
+            overhang_from: OverhangFrom::Framing,
+            ..plan.rafter.clone()
+        };
+        own.of_slope(&format!("wing {}", wing.name), wing.pitch, wing.span / 2.0, heel_stand)
+    }));
+    let mut found: Vec<(CommonRafter, usize)> = Vec::new();
+    for rafter in plans.iter().filter_map(|plan| CommonRafter::build(plan).ok()) {
+        let own = members
+            .iter()
+            .position(|member| member.role == Role::CommonRafter && is_cut_as(member, &rafter));
+        if let Some(own) = own.filter(|own| found.iter().all(|(_, other)| other != own)) {
+            found.push((rafter, own));
+        }
+    }
+    found
+}
+
+/// True if a pattern is cut as a rafter is.
+fn is_cut_as(member: &Member, rafter: &CommonRafter) -> bool {
+    let corners = |profile: &[DVec2]| {
+        let first = profile.iter().map(|at| at.x).fold(f64::INFINITY, f64::min);
+        profile.iter().map(|at| *at - DVec2::X * first).collect::<Vec<_>>()
+    };
+    let own = corners(member.stick.profile(Side::Near));
+    let known = corners(rafter.stick.profile(Side::Near));
+    let near = |at: &DVec2| known.iter().any(|other| other.distance(*at) < HAIR);
+    own.len() == known.len() && own.iter().all(near)
 }
 
 /// The figures of hips or valleys that are cut alike.
@@ -130,6 +192,17 @@ impl HungFrame {
             }
         }
         words.extend(self.hung.left_out.iter().map(LeftOut::told));
+        match plan.rafter.tail {
+            TailCut::Plumb => {}
+            TailCut::Square => words.push("square tails: all are cut plumb".to_owned()),
+            TailCut::Level => words.push("level soffit cuts: tails are cut plumb".to_owned()),
+        }
+        if plan.rafter.overhang_to == OverhangTo::Tail && plan.rafter.boards() > inches(0.0) {
+            words.push("overhangs to the tail cut: all reach to the face of the fascia".to_owned());
+        }
+        if plan.layout_from == LayoutFrom::Rake {
+            words.push("a layout from the rake: all start at the end wall".to_owned());
+        }
         if plan.vent.is_some() && has_gable {
             words.push("vents in the gables".to_owned());
         }
@@ -187,10 +260,11 @@ fn notes(plan: &GablePlan, hung: &HungRoof, members: &[Member]) -> Vec<Note> {
     }
     notes.extend(told::notes(&hung.ground));
     notes.extend(told::of_ceiling(&hung.ground, &hung.sticks));
-    if plan.blocks.shed {
-        let height_b = plan.wall_height + plan.rafter.span * plan.rafter.pitch.tangent();
+    let wall_b = hung.ground.walls.iter().find(|wall| wall.block == "main" && wall.wall == Wall::B);
+    if let Some(wall_b) = wall_b.filter(|_| plan.blocks.shed) {
+        let height_b = plan.wall_height + inches(hung.ground.plate_top(wall_b));
         notes.push(Note::with(
-            "wall B is {} from floor to plate, for the rafters to sit on both plates alike",
+            "wall B is {} from floor to the top of its plate: the rafters sit on both plates alike, with the heel of the upper birdsmouth against its inner face",
             [height_b],
         ));
     }

@@ -303,8 +303,9 @@ fn along_header(
 /// Each mark is where the near side of a rafter meets the side of the line's stick, measured along its middle.
 fn along_lines(ground: &Ground, sticks: &[Hung]) -> Vec<MarkRow> {
     let mut rows: Vec<MarkRow> = Vec::new();
-    for under in sticks.iter().filter(|stick| stick.line.is_some()) {
-        let Some(line) = under.line.map(|line| &ground.lines[line]) else { continue };
+    for (number, line) in ground.lines.iter().enumerate() {
+        // one in pieces is marked as a whole, under the name of its first piece
+        let Some(under) = sticks.iter().find(|stick| stick.line == Some(number)) else { continue };
         let (foot, along) = (line.foot.truncate(), line.toward_head());
         let length = (line.head - line.foot).truncate().length();
         let steep = (line.head - line.foot).length() / length;

@@ -31,6 +31,7 @@ pub mod piece;
 mod rafters;
 mod rakes;
 mod solids;
+mod splices;
 pub mod stations;
 mod support;
 pub mod tied;
@@ -125,6 +126,7 @@ pub fn sticks_of(shape: &Shape, choices: &Choices) -> Result<HungRoof, CannotHan
     for (face, stations) in stations.iter().enumerate() {
         rafters::add(&ground, (&kings, &covers), face, stations, &mut sticks);
     }
+    refuse_without_rafters(&ground, &sticks)?;
     laid::add(&ground, &mut sticks);
     dormers::add(&ground, &mut sticks);
     holes::add(&ground, &mut sticks);
@@ -142,6 +144,7 @@ fn infill(
 ) -> Vec<LeftOut> {
     let mut left_out = Vec::new();
     let Some(plan) = &ground.choices.infill else { return left_out };
+    splices::add(ground, plan.ridge_joints, sticks);
     let chimneys = ground.holes.iter().filter(|hole| hole.is_chimney);
     let clear = chimneys.map(|hole| hole.shaft(&ground.faces[hole.face])).collect();
     let mut room = Room::of(&ground.roof, sticks, clear);
@@ -160,6 +163,23 @@ fn refuse_over_plate(ground: &Ground) -> Result<(), CannotHang> {
         if by_in >= 0.0 && ground.walls_of(number).next().is_some() {
             let dormer = ground.dormer(block).map(|laid| laid.block.clone());
             return Err(CannotHang::OverPlate { face: name.clone(), by_in, dormer });
+        }
+    }
+    Ok(())
+}
+
+/// A face wider than two bays that rises from a wall has rafters.
+fn refuse_without_rafters(ground: &Ground, sticks: &[Hung]) -> Result<(), CannotHang> {
+    for (number, face) in ground.roof.faces.iter().enumerate() {
+        let (low, high) = ground.reach_of(number);
+        let wall = ground.walls_of(number).next();
+        let has_any = || sticks.iter().any(|stick| stick.face == Some(number));
+        if let Some(wall) = wall.filter(|_| high - low > 2.0 * ground.spacing && !has_any()) {
+            return Err(CannotHang::NoRafters {
+                face: face.name.clone(),
+                reach_in: wall.reach,
+                boards_in: ground.boards,
+            });
         }
     }
     Ok(())

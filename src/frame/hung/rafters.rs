@@ -134,13 +134,16 @@ impl Rafter<'_> {
         if to - from < SHORTEST_IN {
             return None;
         }
-        let on_plate: Vec<&Seat> = self.seats.iter().filter(|seat| self.is_over(seat)).collect();
+        // one that begins up in the valley has no wood over the plate below it
+        let reaches = |seat: &&Seat| from < seat.up + seat.width - HAIR && to > seat.up + HAIR;
+        let on_plate: Vec<&Seat> =
+            self.seats.iter().filter(|seat| self.is_over(seat)).filter(reaches).collect();
         let bounds = [self.stretch.low, self.stretch.high].map(|rim| self.axes.rims[rim].bound);
         for (bound, is_high) in bounds.iter().zip([false, true]) {
             // an eave carries nothing: the plate inside it must be under the wood
             let carries = |seat: &&&Seat| {
                 let inner = seat.up + seat.width.min(self.seat_length(seat));
-                seat.is_high == is_high && from < seat.up + LAST_BITS && to > inner
+                seat.is_high == is_high && from < seat.up + HAIR && to > inner - HAIR
             };
             if matches!(bound, Bound::Eave | Bound::Under)
                 && !self.is_barge

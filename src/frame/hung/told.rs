@@ -35,7 +35,7 @@ pub(super) fn of_ceiling(ground: &Ground, sticks: &[Hung]) -> Vec<Note> {
     }
     if has(Role::JoistLedger) {
         notes.push(
-            "the joists of the shed lie on a ledger at its high wall: have its fastening to the studs designed".into(),
+            "the joists lie on a ledger at the higher wall: have its fastening to the studs designed".into(),
         );
     }
     notes

@@ -98,9 +98,33 @@ impl<'a> Walled<'a> {
         self.wall(Wall::B).slope.is_none()
     }
 
-    /// True if a level stick on the plate of wall A lies on that of wall B.
+    /// The height of the plate that level sticks lie on: the lower one of the side walls under a slope.
+    pub(super) fn low_plate(&self) -> f64 {
+        let under = [Wall::A, Wall::B].map(|wall| self.wall(wall));
+        let plates = under.iter().filter(|wall| wall.slope.is_some()).map(|wall| wall.plate);
+        plates.fold(f64::INFINITY, f64::min)
+    }
+
+    /// True if level sticks lie on the plate of a side wall; else they come to its inner face.
+    pub(super) fn bears(&self, wall: Wall) -> bool {
+        let wall = self.wall(wall);
+        wall.slope.is_some() && wall.plate - self.low_plate() < HAIR
+    }
+
+    /// True if a level stick lies on the plates of both side walls.
     pub(super) fn is_level(&self) -> bool {
-        (self.wall(Wall::A).plate - self.wall(Wall::B).plate).abs() < HAIR
+        self.bears(Wall::A) && self.bears(Wall::B)
+    }
+
+    /// The line where its two slopes meet: how far across, and how high above the plate that level sticks lie on; infinite with
+    /// one slope.
+    pub(super) fn peak(&self) -> (f64, f64) {
+        let slopes = self.slopes();
+        let [a, b] = slopes.as_slice() else { return (f64::INFINITY, f64::INFINITY) };
+        let start = self.wall(Wall::A).from;
+        let rise = |slope: &Slope| slope.gradient.dot(self.across);
+        let over = (b.height(start) - a.height(start)) / (rise(a) - rise(b));
+        (over, a.height(start) + rise(a) * over - self.low_plate())
     }
 
     /// The slopes over walls A and B.
@@ -108,10 +132,9 @@ impl<'a> Walled<'a> {
         [Wall::A, Wall::B].into_iter().filter_map(|wall| self.wall(wall).slope).collect()
     }
 
-    /// Where wall A begins, on top of its plate.
+    /// Where wall A begins, as high as the plate that level sticks lie on.
     pub(super) fn origin(&self) -> DVec3 {
-        let a = self.wall(Wall::A);
-        a.from.extend(a.plate)
+        self.wall(Wall::A).from.extend(self.low_plate())
     }
 
     /// A place in its own plan.

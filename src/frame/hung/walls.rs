@@ -18,10 +18,7 @@ const PLATE_IN: f64 = 1.5;
 pub(super) fn add(ground: &Ground, sticks: &mut Vec<Hung>) {
     for wall in &ground.walls {
         // a wing has no wall of its own where it joins
-        if ground.joins(wall, wall.wall)
-            || !is_level(ground, wall)
-            || ground.dormer(&wall.block).is_some()
-        {
+        if ground.joins(wall, wall.wall) || ground.dormer(&wall.block).is_some() {
             continue;
         }
         let length = wall.from.distance(wall.to);
@@ -43,16 +40,6 @@ pub(super) fn along_in_pieces(longest: f64, from: f64, to: f64) -> Vec<(f64, f64
         (start, (start + longest).min(to))
     });
     pieces.filter(|(start, end)| end > start).collect()
-}
-
-/// True unless it is the end wall of a gable between plates of unlike height: its top follows the slopes.
-fn is_level(ground: &Ground, wall: &WallLine) -> bool {
-    let side = |which: Wall| {
-        let own = |other: &&WallLine| other.block == wall.block && other.wall == which;
-        ground.walls.iter().find(own).map(|other| other.plate)
-    };
-    let is_end = matches!(wall.wall, Wall::Near | Wall::Far);
-    !is_end || wall.slope.is_some() || side(Wall::A) == side(Wall::B)
 }
 
 pub(super) fn plate(ground: &Ground, wall: &WallLine, start: f64, end: f64) -> Hung {

@@ -21,8 +21,6 @@ use super::cutting::{flat, laid};
 use super::laid::Laid;
 use super::matter::Pattern;
 
-/// The sheet's title.
-const TITLE: &str = "Card of the pattern rafter";
 /// Height of capitals: an 18 point letter.
 const LETTERS: f64 = 0.182;
 /// Height of the mark.
@@ -43,7 +41,11 @@ const LOOK_ALIKE: usize = 2;
 /// The card of the pattern rafter, which lies among the other sticks of its frame.
 #[must_use]
 pub fn card(pattern: &Pattern<'_>, frame: &[Member], job: &Job) -> Page {
-    let blank = job.open(TITLE, Orientation::Landscape, caution::RAFTER_IN_SHORT);
+    let blank = job.open(
+        &pattern.title("Card of the p", ""),
+        Orientation::Landscape,
+        caution::RAFTER_IN_SHORT,
+    );
     let (mut page, area) = (blank.page, blank.area);
     let (rafter, writing) = (pattern.rafter, job.writing);
     let wide = area.size().x;

@@ -19,7 +19,7 @@ use super::super::rafter::{
 };
 use super::super::{Anchor, Table, frame};
 use super::laid::{Laid, Reading, captioned};
-use super::matter::{Pattern, TITLE};
+use super::matter::Pattern;
 
 /// Depth of the rafters on paper, at most.
 const DEEP: f64 = 1.0;
@@ -27,7 +27,7 @@ const DEEP: f64 = 1.0;
 /// The pages.
 pub(super) fn pages(pattern: &Pattern<'_>, job: &Job) -> Vec<Page> {
     let (rafter, writing) = (pattern.rafter, job.writing);
-    let title = format!("{TITLE}: marks, cuts, proof");
+    let title = pattern.title("P", ": marks, cuts, proof");
     let mut flow = Flow::new(job, &title, Orientation::Landscape, 2, caution::RAFTER);
     let wide = flow.width() * 2.0 + 0.3;
     flow.across(tape(rafter, writing, wide));
@@ -39,7 +39,7 @@ pub(super) fn pages(pattern: &Pattern<'_>, job: &Job) -> Vec<Page> {
     }
     flow.words(&at_heel(rafter, writing));
     flow.table(&cut_table(rafter, writing, false));
-    if let Some(words) = beyond_saw_scale(rafter) {
+    if let Some(words) = beyond_saw_scale(rafter.cuts.iter().map(|cut| &cut.saw)) {
         flow.words(words);
     }
     flow.head("The board");

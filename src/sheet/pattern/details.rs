@@ -14,7 +14,7 @@ use super::super::drawing::{Area, Drawing, Pen, TEXT_HEIGHT, View};
 use super::super::paper::{HEAD, Job, LEADING, Orientation, Page, SMALL, lines};
 use super::super::scale::fitting_scale;
 use super::super::typeface::{self, Weight};
-use super::matter::{Pattern, TITLE};
+use super::matter::Pattern;
 use super::place;
 use crate::facts::caution::RAFTER;
 
@@ -55,7 +55,7 @@ impl Side {
 
 /// The page.
 pub(super) fn page(pattern: &Pattern<'_>, job: &Job) -> Page {
-    let title = format!("{TITLE}: details");
+    let title = pattern.title("P", ": details");
     let blank = job.open(&title, Orientation::Landscape, RAFTER);
     let (mut page, area) = (blank.page, blank.area);
     let rafter = pattern.rafter;

@@ -3,9 +3,6 @@
 use crate::frame::{CommonRafter, Member, Role};
 use crate::rules::Finding;
 
-/// The sheets' title.
-pub(super) const TITLE: &str = "Pattern rafter";
-
 /// What the sheets show of one rafter.
 #[derive(Debug, Clone, Copy)]
 pub struct Pattern<'a> {
@@ -20,6 +17,13 @@ pub struct Pattern<'a> {
 }
 
 impl Pattern<'_> {
+    /// The title of a sheet, with the slope if the roof has others.
+    pub(super) fn title(&self, before: &str, after: &str) -> String {
+        let own = self.rafter.plan.of_slope.as_ref();
+        let own = own.map_or(String::new(), |of| format!(", {}", of.name));
+        format!("{before}attern rafter{own}{after}")
+    }
+
     /// Its mark and count, `R1, 36 of them`; empty without a frame.
     pub(super) fn mark(&self) -> String {
         self.members

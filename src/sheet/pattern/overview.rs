@@ -15,7 +15,7 @@ use super::super::rafter::{sentence, stock_words};
 use super::super::scale::{scales, smallest};
 use super::super::typeface::Weight;
 use super::super::{Anchor, Table};
-use super::matter::{Pattern, TITLE};
+use super::matter::Pattern;
 use super::place;
 use crate::facts::caution::RAFTER;
 use crate::facts::datum::{Datum, Feet, Figure, tape};
@@ -32,7 +32,7 @@ const RIGHT: f64 = 0.5;
 
 /// The page.
 pub(super) fn page(pattern: &Pattern<'_>, job: &Job) -> Page {
-    let blank = job.open(TITLE, Orientation::Landscape, RAFTER);
+    let blank = job.open(&pattern.title("P", ""), Orientation::Landscape, RAFTER);
     let (mut page, area) = (blank.page, blank.area);
     let (rafter, drawing) = (pattern.rafter, &mut page.drawing);
     let head = pattern.mark() + &sentence(rafter, job.writing);

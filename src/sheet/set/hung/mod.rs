@@ -40,7 +40,7 @@ impl Sheets for HungMatter<'_> {
     fn pages_of(&self, kind: Kind, job: &Job) -> Vec<Page> {
         match kind {
             Kind::Plan => [roof_plan::pages(self, job), framing::pages(self, job)].concat(),
-            Kind::Card => rafters::card(self, job).into_iter().collect(),
+            Kind::Card => rafters::cards_for_the_wall(self, job),
             Kind::Pattern => {
                 [rafters::pages(self, job), under_edge::pages(self, job), jacks::pages(self, job)]
                     .concat()

@@ -1,9 +1,7 @@
 //! The pattern rafter as for a gable, and every other rafter that runs square to its eave.
 
 use crate::facts::caution;
-use crate::frame::stick::Side;
-use crate::frame::{CommonRafter, Member, Role};
-use crate::geom::DVec2;
+use crate::frame::{CommonRafter, Role};
 use crate::measure::tolerance::HAIR;
 use crate::rules::{Finding, notch};
 
@@ -21,46 +19,47 @@ pub(super) const ROLES: [Role; 4] =
 
 /// The pages.
 pub(super) fn pages(matter: &HungMatter<'_>, job: &Job) -> Vec<Page> {
-    let known = known(matter);
-    let mut pages = shown(matter, |pattern| pattern_pages(pattern, job)).unwrap_or_default();
-    let others = matter
-        .frame
-        .members
-        .iter()
-        .enumerate()
-        .filter(|(at, member)| Some(*at) != known && ROLES.contains(&member.role));
+    let mut pages: Vec<Page> =
+        shown(matter, |pattern| pattern_pages(pattern, job)).into_iter().flatten().collect();
+    let others = matter.frame.members.iter().enumerate().filter(|(at, member)| {
+        !known(matter).any(|own| own == *at) && ROLES.contains(&member.role)
+    });
     pages.extend(cards(matter, job, &kin(others.map(|(_, member)| member))));
     pages
 }
 
-/// The card of the pattern rafter.
-pub(super) fn card(matter: &HungMatter<'_>, job: &Job) -> Option<Page> {
+/// The cards of the pattern rafters.
+pub(super) fn cards_for_the_wall(matter: &HungMatter<'_>, job: &Job) -> Vec<Page> {
     shown(matter, |pattern| pattern_card(pattern, &matter.frame.members, job))
 }
 
-/// What is made of the pattern rafter, if the roof has one.
-fn shown<T>(matter: &HungMatter<'_>, made: impl Fn(&Pattern<'_>) -> T) -> Option<T> {
-    let rafter = &matter.frame.rafter;
-    let at = known(matter)?;
-    // the roof's own findings, which know the user's own limits too
-    let of_rafter = notch::findings(rafter);
-    let is_of_rafter = |finding: &&Finding| {
-        of_rafter.iter().any(|one| (one.id, one.title) == (finding.id, finding.title))
+/// What is made of each pattern rafter.
+fn shown<T>(matter: &HungMatter<'_>, made: impl Fn(&Pattern<'_>) -> T) -> Vec<T> {
+    let of = |(rafter, at): &(CommonRafter, usize)| {
+        // its own figures; where they are the roof's worst, the roof's finding, which knows the user's own limits too
+        let findings: Vec<Finding> = notch::findings(rafter)
+            .into_iter()
+            .map(|own| {
+                let worst = matter.findings.iter().find(|one| {
+                    let apart = one.found.zip(own.found).map(|(one, own)| (one - own).abs());
+                    (one.id, one.title) == (own.id, own.title) && apart.is_some_and(|by| by < HAIR)
+                });
+                worst.cloned().unwrap_or(own)
+            })
+            .collect();
+        made(&Pattern {
+            rafter,
+            findings: &findings,
+            members: &matter.frame.members[*at..=*at],
+            stamped: stamp::is_wanted(matter.findings),
+        })
     };
-    let findings: Vec<Finding> = matter.findings.iter().filter(is_of_rafter).cloned().collect();
-    Some(made(&Pattern {
-        rafter,
-        findings: &findings,
-        members: &matter.frame.members[at..=at],
-        stamped: stamp::is_wanted(matter.findings),
-    }))
+    matter.frame.pattern_rafters.iter().map(of).collect()
 }
 
-/// The number of the pattern that is the pattern rafter's, if the roof has one.
-pub(super) fn known(matter: &HungMatter<'_>) -> Option<usize> {
-    let rafter = &matter.frame.rafter;
-    let members = &matter.frame.members;
-    members.iter().position(|member| member.role == Role::CommonRafter && is_cut_as(member, rafter))
+/// The numbers of the patterns that have pages of their own as pattern rafters.
+fn known(matter: &HungMatter<'_>) -> impl Iterator<Item = usize> {
+    matter.frame.pattern_rafters.iter().map(|(_, at)| *at)
 }
 
 fn cards(matter: &HungMatter<'_>, job: &Job, groups: &[Kin<'_>]) -> Vec<Page> {
@@ -85,16 +84,4 @@ fn cards(matter: &HungMatter<'_>, job: &Job, groups: &[Kin<'_>]) -> Vec<Page> {
         flow.drawing(card::drawing(&Card { member, head, words }, flow.width(), job.writing));
     }
     flow.finish()
-}
-
-/// True if a pattern is the one that a gable of this plan has.
-fn is_cut_as(member: &Member, rafter: &CommonRafter) -> bool {
-    let corners = |profile: &[DVec2]| {
-        let first = profile.iter().map(|at| at.x).fold(f64::INFINITY, f64::min);
-        profile.iter().map(|at| *at - DVec2::X * first).collect::<Vec<_>>()
-    };
-    let own = corners(member.stick.profile(Side::Near));
-    let known = corners(rafter.stick.profile(Side::Near));
-    let near = |at: &DVec2| known.iter().any(|other| other.distance(*at) < HAIR);
-    own.len() == known.len() && own.iter().all(near)
 }

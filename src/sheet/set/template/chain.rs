@@ -7,6 +7,8 @@ use crate::measure::quantity::{InInches, in_degrees, inches};
 use crate::measure::tolerance::{HAIR, ON_IT};
 use crate::measure::{Writing, trim};
 
+use super::super::super::layout::capital;
+
 /// The margin on both sides of a chain, and beyond the edges of the stock, inches.
 const MARGIN: DVec2 = DVec2::new(1.0, 0.3);
 
@@ -149,7 +151,9 @@ impl Chain {
                 )
             })
             .collect();
-        words = vec![format!("Cuts: {}.", words.join("; "))];
+        let own =
+            rafter.plan.of_slope.as_ref().map_or(String::new(), |of| format!("{}: ", of.name));
+        words = vec![capital(&format!("{own}cuts: {}.", words.join("; ")))];
         if self.ridge {
             words.push(format!(
                 "On to the birdsmouth: {} along the top edge, from the long point to the building line.",
