@@ -3,7 +3,7 @@
 use crate::frame::{Eave, Frame, HungFrame};
 use crate::order::{Order, Prices};
 use crate::plan::text::on_one_line;
-use crate::plan::{ChecksPlan, EavePlan, JobPlan, Used};
+use crate::plan::{ChecksPlan, EavePlan, Fault, Faults, JobPlan, Place, Used};
 use crate::rules::{Book, Code, Finding, Tied, any_roof as any_rules, check};
 use crate::sheet::paper::{Job, Page, Paper};
 use crate::sheet::set::{HungMatter, Kind, Matter};
@@ -131,6 +131,15 @@ pub(super) fn find(
         (None, Some(frame)) => drawn.of_hung(frame)?,
         (None, None) => return Err(any_roof::of_gables_alone(&roof.input).into()),
     };
+    if pages.is_empty() {
+        let titles: Vec<&str> = kinds.iter().map(|kind| kind.title()).collect();
+        let fault = Fault::new(
+            Place::Flag { flag: "--only", text: titles.join(", ") },
+            "this roof has no such sheet",
+            "leave --only out for all the sheets that it has",
+        );
+        return Err(roof.input.refused(Faults::from(fault)).into());
+    }
     Ok(Set { pages, title, form: asked.form, status: Status::of_findings(&findings) })
 }
 

@@ -1,6 +1,6 @@
 //! Jacks: a page for each set that differs in length only, left and right as in a mirror.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::facts::caution;
 use crate::facts::datum::{Degrees, Inches};
@@ -16,6 +16,7 @@ use crate::measure::{Length, Writing, trim};
 use super::super::super::frame::other_cuts;
 use super::super::super::paper::{Flow, Job, Orientation, Page};
 use super::super::super::pattern::laid::{Laid, Reading, captioned};
+use super::super::super::rafter::beyond_saw_scale;
 use super::super::super::{Drawing, Table};
 use super::super::members::families;
 use super::super::order::sentence;
@@ -130,7 +131,11 @@ fn page(matter: &HungMatter<'_>, job: &Job, family: &[&Member]) -> Vec<Page> {
     let mut flow = Flow::new(job, &title, Orientation::Portrait, 2, caution::ANY_ROOF);
     let wide = flow.width() * 2.0 + 0.35;
     let count: usize = family.iter().map(|member| member.count()).sum();
+    let on_deck = lies_on_deck(member);
     let lies = match cheek_at(member) {
+        CheekAt::Foot if on_deck => {
+            "Its foot on the sheathed roof is at the left, its head at the right."
+        }
         CheekAt::Head => "Its foot is at the left, its cheek at the right.",
         CheekAt::Foot => "Its cheek is at the left, its plumb head at the right.",
         CheekAt::Both => "It has a cheek at both ends.",
@@ -168,16 +173,29 @@ fn page(matter: &HungMatter<'_>, job: &Job, family: &[&Member]) -> Vec<Page> {
          long point before you saw."
             .to_owned(),
     );
-    words.push(
+    words.push(if on_deck {
+        "Foot: draw the level line on the face that stays longer and across the top with the tongue and blade figures, marking along the blade. Saw along the level line, \
+         the blade tilted as told."
+            .to_owned()
+    } else {
         "Draw the cheek across the top with the tongue and blade figures, marking along the blade. Saw along the plumb line of the face that stays longer, the blade tilted \
          as told."
-            .to_owned(),
-    );
+            .to_owned()
+    });
+    words.extend(beyond_saw_scale(member.ends().iter().map(|end| &end.saw)).map(str::to_owned));
     flow.head("How to cut them");
     for words in words {
         flow.words(&words);
     }
     flow.finish()
+}
+
+/// True if its foot lies level-cut on a roof that is sheathed already.
+fn lies_on_deck(member: &Member) -> bool {
+    member
+        .ends()
+        .first()
+        .is_some_and(|end| end.cut.starts_with("level") || end.cut.contains("deck"))
 }
 
 /// Its top edge on the longer face.
@@ -219,12 +237,12 @@ row! {
 
 /// Every pair, the longest first.
 fn lengths(frame: &HungFrame, set: &[Kin<'_>], writing: Writing) -> Table {
-    let mut before: Option<f64> = None;
-    let rows = set.iter().map(|kin| {
-        let own = long(kin.first);
-        let less = before.map(|before| inches(before - own));
-        before = Some(own);
-        Pair::of(kin, less)
+    // of a face's jacks, each is so much shorter than the next longer one
+    let faces = |kin: &Kin<'_>| faces_of(frame, kin);
+    let rows = set.iter().enumerate().map(|(at, kin)| {
+        let own = faces(kin);
+        let longer = set[..at].iter().rev().find(|other| !faces(other).is_disjoint(&own));
+        Pair::of(kin, longer.map(|longer| inches(long(longer.first) - long(kin.first))))
     });
     let title = match common_difference(frame, set) {
         Some(common) => format!(
@@ -234,6 +252,13 @@ fn lengths(frame: &HungFrame, set: &[Kin<'_>], writing: Writing) -> Table {
         None => "Lengths along the top".to_owned(),
     };
     Table::of(title, rows.collect::<Vec<_>>(), writing).without_empty_columns()
+}
+
+/// The faces that jacks cut alike stand in.
+fn faces_of(frame: &HungFrame, kin: &Kin<'_>) -> BTreeSet<usize> {
+    let ids = kin.all.iter().flat_map(|(member, _)| &member.ids);
+    let face_of = |id: &String| frame.hung.sticks.iter().find(|stick| stick.id == *id)?.face;
+    ids.filter_map(face_of).collect()
 }
 
 /// How much each jack of a face is shorter than the next longer one, if that is the same on every face.

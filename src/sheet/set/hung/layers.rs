@@ -20,7 +20,8 @@ impl<'a> Layers<'a> {
             let by_face = stick.face.and_then(|face| of_block(&ground.roof.faces[face].block));
             // what hangs on neither is named after its block
             let named = || {
-                ground.laid.iter().position(|laid| stick.id.contains(&format!("-{}.", laid.block)))
+                let mut words = stick.id.split(['-', '.']);
+                words.find_map(|word| ground.laid.iter().position(|laid| laid.block == word))
             };
             let own = match (stick.line, stick.face) {
                 (None, None) => named(),

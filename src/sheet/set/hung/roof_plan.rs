@@ -1,10 +1,12 @@
 //! The roof plan: faces with their pitches, edges with their true lengths, walls and overall dimensions.
 
+use crate::facts::datum::Inches;
 use crate::facts::faces::{self as facts, EdgeJson, EdgeTotal, PlaneJson};
-use crate::facts::record::keys;
+use crate::facts::record::{keys, row};
 use crate::geom::DVec2;
 use crate::measure::quantity::inches;
 use crate::measure::{Amount, Note, Writing};
+use crate::roof::shape::Opening;
 use crate::roof::{EdgeKind, Face, RoofEdge};
 
 use super::super::super::Table;
@@ -36,6 +38,11 @@ pub(super) fn pages(matter: &HungMatter<'_>, job: &Job) -> Vec<Page> {
         let ends = [edge.from, edge.to].map(|end| view.place(end.truncate()));
         plan.drawing.line(ends.to_vec(), pen(edge.kind));
     }
+    let openings = openings(matter);
+    for (_, corners) in &openings {
+        let closed = corners.iter().chain(&corners[..1]).map(|at| view.place(*at));
+        plan.drawing.line(closed.collect(), Pen::Outline);
+    }
     // first, so that no name stands on one of them
     plan.dimensions();
     // all arrows before the first name, so that no arrow crosses the name of a neighbor
@@ -44,6 +51,20 @@ pub(super) fn pages(matter: &HungMatter<'_>, job: &Job) -> Vec<Page> {
     }
     for face in &roof.faces {
         name(face, &view, writing, &mut plan.drawing);
+    }
+    for (name, corners) in &openings {
+        let sides = (0..4).map(|side| [corners[side], corners[(side + 1) % 4]]);
+        let mut sides: Vec<[DVec2; 2]> = sides.collect();
+        sides.sort_by(|one, other| {
+            let long = |side: &[DVec2; 2]| side[0].distance(side[1]);
+            long(other).total_cmp(&long(one))
+        });
+        for side in sides {
+            let ends = side.map(|at| view.place(at));
+            if beside(&mut plan.drawing, (ends[0], ends[1]), 0.0, name, FINE) {
+                break;
+            }
+        }
     }
     let mut without = 0;
     // short edges first: long ones have more places to choose from
@@ -65,11 +86,42 @@ pub(super) fn pages(matter: &HungMatter<'_>, job: &Job) -> Vec<Page> {
     flow.drawing(plan.drawing);
     let faces = Table::of("Faces", facts::planes(roof), writing);
     flow.table(&faces.picked(keys!(PlaneJson: face, block, pitch, area)));
+    let opened = matter.frame.plan.blocks.openings.iter().map(OpeningRow::of);
+    let opened: Vec<OpeningRow> = opened.collect();
+    if !opened.is_empty() {
+        flow.table(&Table::of("Openings", opened, writing));
+    }
     let totals = Table::of("Edges of each kind", facts::totals(roof), writing);
     flow.table(&totals.picked(keys!(EdgeTotal: kind, count, length_in)));
     let edges = Table::of("Every edge", facts::edges(roof), writing);
     flow.table(&edges.picked(keys!(EdgeJson: what, faces, length_in, level_in, rise_in)));
     flow.finish()
+}
+
+row! {
+    /// An opening as the roof file has it.
+    OpeningRow from (opening: &Opening) {
+        name "opening": String = &opening.name;
+        wall "face": &'static str = opening.on.word();
+        start "from the wall's start": Inches = opening.start;
+        width "width": Inches = opening.width;
+        from "level, building line to low edge": Inches = opening.from;
+        length "length up the slope": Inches = opening.length;
+    }
+}
+
+/// The openings, each with the corners of its clear edges in plan.
+fn openings<'a>(matter: &HungMatter<'a>) -> Vec<(&'a str, [DVec2; 4])> {
+    let ground = &matter.frame.hung.ground;
+    let is_own = |name: &str| ground.laid.iter().all(|laid| laid.block != name);
+    let own = ground.holes.iter().filter(|hole| is_own(&hole.name));
+    let corners = own.map(|hole| {
+        let axes = &ground.faces[hole.face];
+        let ((first, last), (low, high)) = (hole.reach, hole.up);
+        let places = [(first, low), (last, low), (last, high), (first, high)];
+        (hole.name.as_str(), places.map(|(along, up)| axes.plan(along, up)))
+    });
+    corners.collect()
 }
 
 fn pen(kind: EdgeKind) -> Pen {

@@ -280,7 +280,9 @@ impl Sheet {
         for (edge, marks) in [(Edge::Top, &on_top), (Edge::Bottom, &on_bottom)] {
             // an edge that runs the whole blank is listed once
             let again = edge == Edge::Top && whole(marks) && whole(&on_bottom);
-            if marks.len() < 2 || again || faces_differ {
+            // where the faces differ, the view of the edge has the lengths; a notch is marked on the face that is drawn
+            let elsewhere = faces_differ && (edge == Edge::Top || marks.len() < 3);
+            if marks.len() < 2 || again || elsewhere {
                 continue;
             }
             let (Some((low, high)), Some(level)) = (
@@ -297,7 +299,7 @@ impl Sheet {
                     Edge::Top => ("Top", member.hooked_at_end()),
                     Edge::Bottom => ("Bottom", member.hooked_at_end()),
                 };
-                let from = if end { "ridge end" } else { "left end" };
+                let from = if end { "upper end" } else { "left end" };
                 words.push(format!("{name} edge, tape hooked at its {from}: {}.", list.join(", ")));
                 continue;
             }
