@@ -15,6 +15,7 @@ pub use stock::{StockLength, length_name, stick_key};
 #[cfg(test)]
 mod tests {
     use super::super::cutting::{self, Control};
+    use super::super::density::density;
     use super::super::prices::Prices;
     use super::*;
     use crate::catalog::lumber::Section;
@@ -24,13 +25,17 @@ mod tests {
     use crate::plan::{Entries, OrderPlan};
     use approx::assert_abs_diff_eq;
 
-    fn solved(fields: &[(&'static str, &str)], prices: &Prices, units: Units) -> Vec<SectionOrder> {
+    fn plan(fields: &[(&'static str, &str)]) -> OrderPlan {
         let mut entries = Entries::default();
         let needed = [("building.length", "22'"), ("building.span", "14'"), ("roof.pitch", "6/12")];
         for (key, text) in fields.iter().chain(&needed) {
             entries.add_flag(crate::plan::Key::of(key).unwrap(), Some(text));
         }
-        let plan = OrderPlan::read(&entries).unwrap();
+        OrderPlan::read(&entries).unwrap()
+    }
+
+    fn solved(fields: &[(&'static str, &str)], prices: &Prices, units: Units) -> Vec<SectionOrder> {
+        let plan = plan(fields);
         let frame = Frame::build(&plan.gable).unwrap();
         asks(&[Framed::only(&frame, &plan.buy)], prices, units)
             .into_iter()
@@ -255,6 +260,80 @@ mod tests {
                 .map_or(true, |plan| plan.cost_cents > cost);
             assert!(dearer, "{bought:?} without {out}");
         }
+    }
+
+    /// Four pieces that fill two sticks of 8 ft, saw cuts included: no plan takes less than those two, and the floor says so.
+    /// A 2x6 of 8 ft at $4 is 8 board feet and 1.5 x 5.5 x 96 cubic inches.
+    #[test]
+    fn the_least_of_pieces_that_fill_their_sticks_is_those_sticks() {
+        let prices = "[[lumber]]\nsection = \"2x6\"\nlength = \"8'\"\nprice = 4\n";
+        let prices = Prices::read(prices).unwrap();
+        let section = Section::nominal(2.0, 6.0).unwrap();
+        for (kerf, piece) in [("0\"", 48.0), ("1/8\"", 47.9375)] {
+            for (culls, cents) in [("0", 800), ("10", 880)] {
+                let fields = [
+                    ("order.kerf", kerf),
+                    ("order.end_trim", "0\""),
+                    ("order.culls", culls),
+                    ("order.lengths", "8'"),
+                ];
+                let buy = plan(&fields).buy;
+                let rates = rates(&section, &buy, &prices);
+                let (units, more) = (rates.up(inches(piece)) * 4, rates.up(inches(1.0)));
+                assert_eq!(rates.longest, rates.up(inches(96.0)));
+                let cost = rates.cost.as_ref().unwrap();
+                assert_eq!(cost.of(units, 4).value(), cents);
+                // one inch more is a part of a stick more, not less
+                let with_more = cost.of(units + more, 5).value();
+                assert!((cents + 4..cents + 8).contains(&with_more), "{with_more}");
+                let spare = cents as f64 / 800.0;
+                let of_two = |least: &Least| least.of(units, 4).value() as f64 / 1e9 / spare;
+                assert_abs_diff_eq!(of_two(&rates.board_feet), 16.0, epsilon = 1e-6);
+                for (species, least) in &rates.weight {
+                    let lb = 2.0 * 1.5 * 5.5 * 96.0 / 1728.0 * density(*species).0;
+                    assert_abs_diff_eq!(of_two(least), lb, epsilon = 1e-6);
+                }
+            }
+        }
+    }
+
+    /// Whatever is measured, a plan totals no less than its floor; the cost adds up from the prices.
+    #[test]
+    fn a_total_is_what_is_bought_and_no_less_than_its_floor() {
+        let mut text = String::new();
+        for (section, cents_ft) in [("2x6", 70), ("2x8", 95), ("2x4", 45), ("1x8", 120)] {
+            for feet in [8, 10, 12, 14, 16, 20, 24] {
+                let price = f64::from(feet * cents_ft) / 100.0;
+                text += &format!(
+                    "[[lumber]]\nsection = \"{section}\"\nlength = \"{feet}'\"\nprice = {price:.2}\n"
+                );
+            }
+        }
+        let prices = Prices::read(&text).unwrap();
+        let sections = solved(&[("order.culls", "5")], &prices, Units::Feet);
+        for section in &sections {
+            let cost = section.total(Measure::Cost);
+            let bought: i64 = section
+                .used()
+                .iter()
+                .map(|(stock, count)| {
+                    let count = count + (*count as f64 * 0.05).ceil() as i64;
+                    count * stock.cents.unwrap_or_default()
+                })
+                .sum();
+            if section.ask.too_long.is_empty() && section.ask.priced() {
+                assert_eq!(cost.value(), Some(bought), "{}", section.title(Units::Feet));
+            }
+            for measure in [Measure::Cost, Measure::BoardFeet, Measure::Weight(28.0)] {
+                let total = section.total(measure);
+                let floor = total.floor().value();
+                assert!(total.value().is_none_or(|value| floor <= value));
+            }
+            let feet = section.total(Measure::BoardFeet).value().unwrap() as f64 / 1e9;
+            let by_length = board_feet(&section.ask.section, section.bought_length());
+            assert_abs_diff_eq!(feet, by_length, epsilon = 1e-3);
+        }
+        assert!(sections.iter().any(|section| section.ask.priced()));
     }
 
     #[test]

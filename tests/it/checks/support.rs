@@ -122,3 +122,13 @@ fn a_dead_load_that_does_not_fit_the_covering_is_said() {
     }
     held(&finding("dead_actual", &[]), 10.0, own(2.0), Verdict::Meets);
 }
+
+/// Table R802.11 ends at a mean roof height of 33 ft, 396 in over the ground. A wall of 97.125 in, half of a roof from 4.612
+/// to 46.612 in over its plate: the floor may be 273.263 in up.
+#[test]
+fn the_uplift_table_ends_at_a_mean_roof_height() {
+    for (floor, verdict) in [("273\"", Verdict::Meets), ("273-1/2\"", Verdict::NeedsDesign)] {
+        let uplift = finding("uplift_200lb", &[("site.floor_height", floor)]);
+        assert_eq!(uplift.verdict, verdict, "{uplift:?}");
+    }
+}

@@ -16,6 +16,7 @@ use std::{fs, io};
 
 use clap::Parser;
 
+use crate::run::Fate;
 use crate::table::Row;
 use crate::tree::{Key, Placed};
 
@@ -43,12 +44,15 @@ struct Asked {
     /// All mutants of a file, or of a line of it (may be given several times)
     #[arg(long, value_name = "FILE[:LINE]")]
     at: Vec<String>,
-    /// Only what was not caught in this file of results
+    /// Keeps what was caught in this file of results, and tries the rest again
     #[arg(long, value_name = "FILE")]
     again: Option<PathBuf>,
     /// Most seconds of tests for one mutant, of processor time
     #[arg(long, default_value_t = 60)]
     seconds: u64,
+    /// Most minutes for all of them, the build not counted
+    #[arg(long, default_value_t = 600)]
+    minutes: u64,
     /// Where results are kept
     #[arg(long, default_value = "target/mutants/results.json")]
     results: PathBuf,
@@ -79,7 +83,8 @@ fn main() -> io::Result<()> {
         }
         return Ok(());
     }
-    let wanted = choose(&asked, &mut chosen)?;
+    choose(&asked, &mut chosen)?;
+    let caught = caught(&asked)?;
     tree::number(&mut chosen);
     eprintln!("{} sites are built", chosen.len());
     let tree = root.join("target/mutants/tree");
@@ -94,28 +99,36 @@ fn main() -> io::Result<()> {
 
     let mut rows: Vec<Row> = Vec::new();
     let mut done: HashMap<String, usize> = HashMap::new();
-    chosen.sort_by_key(|placed| {
-        (
-            folders.iter().position(|name| name == placed.folder()),
-            table::lot(asked.seed, &placed.key),
-        )
-    });
-    for placed in &chosen {
+    chosen.sort_by_key(|placed| table::lot(asked.seed, &placed.key));
+    // one of each folder after the other: if time is over, all have had their share
+    let mut turns: HashMap<String, usize> = HashMap::new();
+    let mut in_turn: Vec<(usize, &Placed)> = chosen
+        .iter()
+        .map(|placed| {
+            let turn = turns.entry(placed.folder().to_owned()).or_insert(0);
+            *turn += 1;
+            (*turn, placed)
+        })
+        .collect();
+    in_turn.sort_by_key(|(turn, _)| *turn);
+    for (_, placed) in in_turn {
         for (change, id) in placed.site.changes.iter().zip(placed.id..) {
             let so_far = done.entry(placed.folder().to_owned()).or_insert(0);
-            let left = wanted
-                .as_ref()
-                .is_some_and(|wanted| !wanted.contains(&(placed.key.clone(), change.clone())));
-            if left {
+            *so_far += 1;
+            if started.elapsed() > Duration::from_secs(60 * asked.minutes) {
                 continue;
             }
-            *so_far += 1;
             if drawn(&asked) && !(asked.skip + 1..=asked.skip + asked.each).contains(so_far) {
                 continue;
             }
-            let fate = run::fate(&tree, &modules, id, most)?;
-            eprintln!("{}:{} {change}: {fate:?}", placed.file, placed.site.line);
             let (key, line, change) = (placed.key.clone(), placed.site.line, change.clone());
+            let named = (key, change);
+            let fate = match caught.get(&named) {
+                Some(fate) => fate.clone(),
+                None => run::fate(&tree, &modules, id, most)?,
+            };
+            let (key, change) = named;
+            eprintln!("{}:{line} {change}: {fate:?}", placed.file);
             rows.push(Row { key, line, change, fate });
             fs::write(&asked.results, serde_json::to_string_pretty(&rows)?)?;
         }
@@ -127,18 +140,19 @@ fn main() -> io::Result<()> {
 
 /// True if mutants are drawn by lot.
 fn drawn(asked: &Asked) -> bool {
-    asked.each > 0 && asked.since.is_none() && asked.at.is_empty() && asked.again.is_none()
+    asked.each > 0 && asked.since.is_none() && asked.at.is_empty()
 }
 
-/// Takes from the list what isn't built; if not all mutants of those sites are wanted, says which are.
-fn choose(asked: &Asked, list: &mut Vec<Placed>) -> io::Result<Option<HashSet<(Key, String)>>> {
-    let mut wanted = None;
-    if let Some(file) = &asked.again {
-        let rows: Vec<Row> = serde_json::from_str(&fs::read_to_string(file)?)?;
-        let left = rows.into_iter().filter(|row| !row.fate.noticed());
-        let left: HashSet<_> = left.map(|row| (row.key, row.change)).collect();
-        wanted = Some(left);
-    }
+/// What was caught before and isn't tried again.
+fn caught(asked: &Asked) -> io::Result<HashMap<(Key, String), Fate>> {
+    let Some(file) = &asked.again else { return Ok(HashMap::new()) };
+    let rows: Vec<Row> = serde_json::from_str(&fs::read_to_string(file)?)?;
+    let caught = rows.into_iter().filter(|row| row.fate.noticed());
+    Ok(caught.map(|row| ((row.key, row.change), row.fate)).collect())
+}
+
+/// Takes from the list what isn't built.
+fn choose(asked: &Asked, list: &mut Vec<Placed>) -> io::Result<()> {
     if let Some(commit) = &asked.since {
         let lines = changed(commit)?;
         list.retain(|placed| {
@@ -166,7 +180,7 @@ fn choose(asked: &Asked, list: &mut Vec<Placed>) -> io::Result<Option<HashSet<(K
             last.is_none_or(|last| table::lot(asked.seed, &placed.key) < *last)
         });
     }
-    Ok(wanted)
+    Ok(())
 }
 
 /// The lines of each file that changed since a commit.

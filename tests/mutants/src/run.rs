@@ -18,7 +18,7 @@ const SIGKILL: i32 = 9;
 const SIGXCPU: i32 = 24;
 
 /// The tests of one module.
-#[derive(Debug)]
+#[derive(Debug, Clone, Serialize, Deserialize)]
 pub(crate) struct Module {
     program: PathBuf,
     pub(crate) name: String,
@@ -55,8 +55,8 @@ enum End {
     Late,
 }
 
-/// Every module of tests with the mutants that it reaches. Those which fail with no mutant on, such as tests that
-/// read the sources, are left out.
+/// Every module of tests of these programs with the mutants that it reaches, the quickest first. What was recorded of a
+/// program is kept until it is built again.
 pub(crate) fn modules(
     tree: &Path,
     programs: &[PathBuf],
@@ -64,23 +64,41 @@ pub(crate) fn modules(
 ) -> io::Result<Vec<Module>> {
     let mut list = Vec::new();
     for program in programs {
-        let told = Command::new(program)
-            .args(["--list", "--format", "terse"])
-            .current_dir(tree)
-            .output()?;
-        let mut by_module: BTreeMap<String, Vec<String>> = BTreeMap::new();
-        for line in String::from_utf8_lossy(&told.stdout).lines() {
-            if let Some(test) = line.strip_suffix(": test") {
-                let module = test.rsplit_once("::").map_or("", |(module, _)| module);
-                by_module.entry(module.to_owned()).or_default().push(test.to_owned());
-            }
-        }
-        for (name, tests) in by_module {
-            let program = program.clone();
-            let (takes, reaches) = (Duration::ZERO, HashSet::new());
-            list.push(Module { program, name, tests, takes, reaches });
+        let name = program.file_name().unwrap_or_default().to_string_lossy();
+        let kept = tree.with_file_name(format!("{name}.json"));
+        let newer = fs::metadata(&kept)
+            .and_then(|kept| Ok(kept.modified()? > fs::metadata(program)?.modified()?));
+        if newer.unwrap_or(false) {
+            list.extend(serde_json::from_str::<Vec<Module>>(&fs::read_to_string(&kept)?)?);
+        } else {
+            let recorded = recorded(tree, program, most)?;
+            fs::write(&kept, serde_json::to_string(&recorded)?)?;
+            list.extend(recorded);
         }
     }
+    list.sort_by_key(|module| module.takes);
+    Ok(list)
+}
+
+/// The modules of a program. Those which fail with no mutant on, such as tests that read the sources, and those which take
+/// longer than a mutant may are left out.
+fn recorded(tree: &Path, program: &Path, most: Duration) -> io::Result<Vec<Module>> {
+    let told =
+        Command::new(program).args(["--list", "--format", "terse"]).current_dir(tree).output()?;
+    let mut by_module: BTreeMap<String, Vec<String>> = BTreeMap::new();
+    for line in String::from_utf8_lossy(&told.stdout).lines() {
+        if let Some(test) = line.strip_suffix(": test") {
+            let module = test.rsplit_once("::").map_or("", |(module, _)| module);
+            by_module.entry(module.to_owned()).or_default().push(test.to_owned());
+        }
+    }
+    let mut list: Vec<Module> = by_module
+        .into_iter()
+        .map(|(name, tests)| {
+            let (takes, reaches) = (Duration::ZERO, HashSet::new());
+            Module { program: program.to_owned(), name, tests, takes, reaches }
+        })
+        .collect();
     let seen = tree.with_file_name("seen.txt");
     let mut left_out = Vec::new();
     for module in &mut list {
@@ -101,7 +119,6 @@ pub(crate) fn modules(
     }
     eprintln!("left out: {}", left_out.join(", "));
     list.retain(|module| !module.tests.is_empty());
-    list.sort_by_key(|module| module.takes);
     Ok(list)
 }
 
@@ -140,6 +157,7 @@ fn run(tree: &Path, module: &Module, set: (&str, &str), late: Duration) -> io::R
         .current_dir(tree)
         .env("CARGO_MANIFEST_DIR", tree)
         .env("PROPTEST_RNG_SEED", "20251125")
+        .env("PROPTEST_CASES", "32")
         .env("RUST_BACKTRACE", "0")
         .env(set.0, set.1)
         .stdin(Stdio::null())
