@@ -352,6 +352,21 @@ fn what_has_no_roof_says_what_would() {
         shape.main.ends = [End::Hip(six), End::Gable];
     });
     assert_eq!(shed, [CannotRoof::HipEnd { near: true }]);
+    // one slope at 6 in 12 rises 144 in over the whole span: from there on the other has nothing left. The higher wall's own slope
+    // does not count, only the one that rises past it
+    for (plate, least) in [(144, 144), (-48, 48), (-60, 48)] {
+        let no_ridge = faults(&|shape| {
+            shape.main.plate_b = whole(plate);
+            shape.main.pitch_b = Pitch::rise_in_12(if plate > 0 { 12.0 } else { 2.0 }).ok();
+        });
+        assert_eq!(no_ridge, [CannotRoof::NoRidge { most: whole(least) }], "{plate}");
+    }
+    for plate in [143, -47] {
+        let mut shape = plain([End::Gable; 2]);
+        shape.main.plate_b = whole(plate);
+        shape.main.pitch_b = Pitch::rise_in_12(if plate > 0 { 12.0 } else { 2.0 }).ok();
+        assert!(shape.roof().is_ok(), "{plate}");
+    }
     let unknown = faults(&|shape| {
         let on = Before { wing: Some("no".to_owned()), wall: Wall::A };
         shape.wings.push(Wing { on, ..wing("w", 0, 6.0) });
