@@ -150,7 +150,7 @@ pub(crate) fn fate(tree: &Path, modules: &[Module], id: u32, most: Duration) -> 
 fn run(tree: &Path, module: &Module, set: (&str, &str), late: Duration) -> io::Result<End> {
     let seconds = late.as_secs().max(1);
     let mut child = Command::new("sh")
-        .args(["-c", &format!("ulimit -v {MEMORY} -t {seconds}; exec nice \"$0\" \"$@\"")])
+        .args(["-c", &format!("ulimit -v {MEMORY}; ulimit -t {seconds}; exec nice \"$0\" \"$@\"")])
         .arg(&module.program)
         .args(["--exact", "--test-threads", "1"])
         .args(&module.tests)
