@@ -4,10 +4,13 @@ use crate::frame::{AnyFrame, CommonRafter, Frame, HungFrame};
 use crate::key;
 use crate::measure::{Note, Writing};
 use crate::plan::blocks::place_of;
-use crate::plan::{Asked, Blocks, Fault, Faults, GablePlan, Key, RafterPlan, SlopesPlan};
+use crate::plan::{
+    Asked, Blocks, ChecksPlan, Fault, Faults, GablePlan, Key, RafterPlan, SlopesPlan,
+};
 use crate::roof::cannot::{At, CannotRoof};
 use crate::roof::shape::runs;
 use crate::roof::{Roof, Shape};
+use crate::rules::{Book, Finding, any_roof as any_rules, check};
 
 use super::{Input, Refused};
 
@@ -43,6 +46,14 @@ pub(super) fn pattern_rafters(
     Ok((build(&slope_a)?, Some(build(&slope_b)?)))
 }
 
+/// Holds a framed roof against every rule.
+pub(super) fn findings(frame: &AnyFrame, checks: &ChecksPlan) -> Vec<Finding> {
+    match frame {
+        AnyFrame::Gable(frame) => check::findings(&Book { frame, checks }),
+        AnyFrame::Hung(frame) => any_rules::findings(frame, checks),
+    }
+}
+
 /// The pattern rafter of a plan, the shape of its roof, and its faces and edges.
 pub(super) fn shaped(
     input: &Input,
@@ -73,7 +84,7 @@ pub(super) fn cannot(input: &Input, why: &Note) -> Refused {
     let fault = Fault::new(
         Asked::new(&input.entries).place(key),
         why.write(Writing::of(input.units())),
-        "stepoff frame shows the faces and edges of this roof; take this out to work with the rest",
+        "stepoff frame shows the faces and edges of this roof. Take this out to work with the rest",
     );
     input.refused(Faults::from(fault))
 }
@@ -92,7 +103,7 @@ pub(super) fn not_worked_out(input: &Input, key: Key, beyond: &[(Key, &'static s
     let fault = Fault::new(
         Asked::new(&input.entries).place(key),
         format!("this is not worked out yet for a roof with {}", words.join(", ")),
-        "stepoff frame, layout, check, sheathing, cuts, order, sheets and export answer for it; take this out to work with the gable alone",
+        "stepoff frame, layout, check, sheathing, cuts, order, sheets and export answer for it. Take this out to work with the gable alone",
     );
     input.refused(Faults::from(fault))
 }

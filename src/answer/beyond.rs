@@ -31,3 +31,9 @@ pub(super) fn refuse_what_is_not_a_gable(what: &What, input: &Input) -> Result<(
     };
     first.map_or(Ok(()), |(key, _)| Err(any_roof::not_worked_out(input, *key, &beyond)))
 }
+
+/// Refuses a roof that is more than one gable for a question that is answered for one gable alone.
+pub(super) fn refuse_beyond_a_gable(input: &Input) -> Result<(), Refused> {
+    let beyond = Blocks::beyond(&input.entries);
+    beyond.first().map_or(Ok(()), |(key, _)| Err(any_roof::not_worked_out(input, *key, &beyond)))
+}

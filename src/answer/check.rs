@@ -3,7 +3,7 @@
 use crate::facts;
 use crate::frame::AnyFrame;
 use crate::plan::{ChecksPlan, Used};
-use crate::rules::{Book, Code, Finding, any_roof as any_rules, check};
+use crate::rules::{Code, Finding};
 use crate::sheet::{self, Depth, Look};
 
 use super::{Found, Input, NotWritten, Refused, Status, any_roof, csv, json};
@@ -50,9 +50,6 @@ impl Found for Checked {
 pub(super) fn find(input: &Input, walkthrough: bool) -> Result<Checked, Refused> {
     let (plan, checks, used) = input.plan(ChecksPlan::read)?;
     let frame = any_roof::framed(input, &plan)?;
-    let findings = match &frame {
-        AnyFrame::Gable(frame) => check::findings(&Book { frame, checks: &checks }),
-        AnyFrame::Hung(frame) => any_rules::findings(frame, &checks),
-    };
+    let findings = any_roof::findings(&frame, &checks);
     Ok(Checked { frame, checks, used, findings, walkthrough })
 }

@@ -31,6 +31,11 @@ impl Input {
         input
     }
 
+    /// Values by themselves, whose faults are shown to nobody.
+    pub(super) fn of_entries(entries: Entries) -> Input {
+        Input { entries, ..Input::default() }
+    }
+
     /// The units of the building: metric if its span is metric (or its length, if the span is the
     /// unknown).
     #[must_use]

@@ -15,7 +15,6 @@ use super::id::Ids;
 use super::pair::Pair;
 use super::role::{First, Role};
 use super::site::{EaveSide, Site};
-use super::spot::Along;
 use super::stick::{Axis, Edge, SawSetting, Side, Stick, Trim};
 
 /// One pattern: a stick as it is cut, and every place where it goes.
@@ -214,17 +213,10 @@ impl Member {
         self.ids.iter().map(String::as_str).zip(&self.placements)
     }
 
-    /// The step in which one placement goes up.
-    #[must_use]
-    pub fn goes_up(&self, axis: &Axis, site: &Site) -> Step {
-        let middle = axis.origin + axis.along * (self.blank().inches() / 2.0);
+    /// The step in which one stick goes up; `goes_first` says whether it is one of those that go first.
+    pub(super) fn goes_up(&self, goes_first: impl FnOnce(First) -> bool) -> Step {
         let (first, [early, late]) = self.role.goes_up();
-        let goes_first = match first {
-            First::Always => true,
-            First::AtEndWall => !matches!(Along::of(middle.x, site), Along::From(_)),
-            First::OnPlate => middle.z < ON_IT,
-        };
-        if goes_first { early } else { late }
+        if goes_first(first) { early } else { late }
     }
 
     /// The solid of one placement, in roof coordinates.

@@ -2,14 +2,21 @@
 
 use crate::geom::DVec3;
 use crate::measure::Note;
+use crate::measure::quantity::InInches;
+use crate::measure::tolerance::ON_IT;
 use crate::plan::{GablePlan, StockLengths};
 use crate::roof::Roof;
 
 use super::common::CommonRafter;
+use super::erection::Step;
 use super::gable::Frame;
 use super::hung::framed::HungFrame;
+use super::hung::places;
 use super::layout::{LayoutLine, Standing};
 use super::member::Member;
+use super::role::{First, Role};
+use super::spot::{Along, Spot};
+use super::stick::Axis;
 
 /// A framed roof: one gable with its pairs, or any other roof.
 #[derive(Debug, Clone)]
@@ -59,6 +66,19 @@ impl<'a> Sticks<'a> {
         self.members.iter().map(Member::count).sum()
     }
 
+    /// The pattern rafter with the number of its pattern: of two that are unlike, that of slope A. `None` if the roof has no such
+    /// rafter.
+    #[must_use]
+    pub fn pattern(&self) -> Option<(&'a CommonRafter, usize)> {
+        match (self.gable, self.hung) {
+            (None, Some(frame)) => frame.pattern_rafters.first().map(|(rafter, at)| (rafter, *at)),
+            _ => {
+                let is_it = |member: &Member| member.role == Role::CommonRafter;
+                Some((self.rafter, self.members.iter().position(is_it)?))
+            }
+        }
+    }
+
     /// The lengths that can be bought.
     #[must_use]
     pub fn lengths(&self) -> &'a StockLengths {
@@ -69,6 +89,35 @@ impl<'a> Sticks<'a> {
     #[must_use]
     pub fn standing(&self, line: &LayoutLine) -> Vec<Standing> {
         self.gable.map_or_else(|| line.standing.clone(), |frame| frame.standing(line))
+    }
+
+    /// Where one of a pattern's sticks goes, in words.
+    #[must_use]
+    pub fn place(&self, member: &Member, (id, axis): (&str, &Axis)) -> Note {
+        match (self.gable, self.hung) {
+            (Some(Frame { site, pairs, .. }), _) => {
+                Spot::of(member.role, &member.stick, axis, site, pairs).words()
+            }
+            (None, Some(frame)) => places::words(frame, member, id, axis),
+            (None, None) => Note::default(),
+        }
+    }
+
+    /// The step in which one of a pattern's sticks goes up.
+    #[must_use]
+    pub fn goes_up(&self, member: &Member, (id, axis): (&str, &Axis)) -> Step {
+        member.goes_up(|first| match (self.gable, self.hung) {
+            (Some(frame), _) => {
+                let middle = axis.origin + axis.along * (member.blank().inches() / 2.0);
+                match first {
+                    First::Always => true,
+                    First::AtEndWall => !matches!(Along::of(middle.x, &frame.site), Along::From(_)),
+                    First::OnPlate => middle.z < ON_IT,
+                }
+            }
+            (None, Some(frame)) => places::goes_first(frame, first, (member, id, axis)),
+            (None, None) => false,
+        })
     }
 
     /// The lowest and the highest corner of the roof's faces: how far it reaches in plan, and the height of its top edges

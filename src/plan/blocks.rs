@@ -147,6 +147,12 @@ pub enum Through {
 impl Through {
     const CHOICES: [(&str, Through); 3] =
         [("skylight", Through::Skylight), ("chimney", Through::Chimney), ("hatch", Through::Hatch)];
+
+    /// Its word in the roof file.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        Through::CHOICES.iter().find(|(_, one)| *one == self).map_or("", |(word, _)| word)
+    }
 }
 
 /// An opening in a face of the main block.

@@ -2,10 +2,13 @@
 
 use std::ops::Range;
 
-use toml::de::DeValue;
+use toml::de::{DeTable, DeValue};
 
+use super::address::Address;
 use super::document::Document;
-use super::field::{Field, Key, Kind, is_list};
+use super::entry::Entries;
+use super::field::{Field, Key, Kind, heading, is_list};
+use super::file;
 
 /// The text with `value` written for the field, or without the field if there is no value.
 ///
@@ -22,8 +25,18 @@ use super::field::{Field, Key, Kind, is_list};
 /// ```
 #[must_use]
 pub fn with(text: &str, key: Key, value: Option<&str>) -> Option<String> {
-    let field = key.field();
-    let changed = match (place(text, field)?, value) {
+    // one of several tables of a name is not known by its field alone
+    if is_list(key.field().table()) {
+        return None;
+    }
+    at(text, Address::from(key), value)
+}
+
+/// The same for a field of one of several tables of a name; `None` also if there are not so many of them.
+#[must_use]
+pub fn at(text: &str, address: Address, value: Option<&str>) -> Option<String> {
+    let field = address.key.field();
+    let changed = match (place(text, address)?, value) {
         (Place::Value(span), Some(value)) => replaced(text, span, &quoted(field, value)),
         (Place::Value(span), None) => replaced(text, lines_of(text, &span), ""),
         (_, None) => text.to_owned(),
@@ -31,21 +44,75 @@ pub fn with(text: &str, key: Key, value: Option<&str>) -> Option<String> {
             let line = format!("{} = {}\n", field.name(), quoted(field, value));
             replaced(text, at..at, &on_its_own_line(text, at, &line))
         }
-        (Place::NoTable, Some(value)) => {
-            let between = if text.trim().is_empty() { "" } else { "\n" };
-            let table = format!(
-                "{between}[{}]\n{} = {}\n",
-                field.table(),
-                field.name(),
-                quoted(field, value)
-            );
-            let at = text.len();
-            replaced(text, at..at, &on_its_own_line(text, at, &table))
-        }
+        (Place::NoTable, Some(value)) => added(text, &[(address.key, value)])?,
     };
     // what was written has to be what is read
     let wanted = value.map(|value| plain(field, value)).unwrap_or_default();
-    (written(&changed, field)? == wanted).then_some(changed)
+    (written(&changed, address)? == wanted).then_some(changed)
+}
+
+/// The text with another table below all others, with these fields of one table; `None` without fields.
+#[must_use]
+pub fn added(text: &str, fields: &[(Key, &str)]) -> Option<String> {
+    let (first, _) = fields.first()?;
+    let between = if text.trim().is_empty() { "" } else { "\n" };
+    let mut table = format!("{between}{}\n", heading(first.field().table()));
+    for (key, value) in fields {
+        let field = key.field();
+        table.push_str(&format!("{} = {}\n", field.name(), quoted(field, value)));
+    }
+    let end = text.len();
+    Some(replaced(text, end..end, &on_its_own_line(text, end, &table)))
+}
+
+/// The text without one of several tables of a name, counted from 0: its heading and every line of it. `None` if it has no such
+/// table under a heading of its own.
+#[must_use]
+pub fn without_item(text: &str, table: &str, item: usize) -> Option<String> {
+    let before = read_back(text)?;
+    let headings = headings(text);
+    let own = heading(table);
+    let is_own = |line: &usize| text[*line..].trim_start().starts_with(&own);
+    let start = *headings.iter().filter(|line| is_own(line)).nth(item)?;
+    let next = headings.iter().find(|line| **line > start).copied().unwrap_or(text.len());
+    let end = start + own_lines(&text[start..next]);
+    let changed = replaced(text, start..end, "");
+    // everything else is read as before
+    let rest = before.into_iter().filter_map(|(address, value)| {
+        let of_table = address.key.field().table() == table;
+        match address.item {
+            own if of_table && own == item => None,
+            own if of_table && own > item => Some((Address { item: own - 1, ..address }, value)),
+            _ => Some((address, value)),
+        }
+    });
+    let rest: Vec<(Address, String)> = rest.collect();
+    (read_back(&changed)? == rest).then_some(changed)
+}
+
+/// The first bytes of all lines that begin as headings do.
+fn headings(text: &str) -> Vec<usize> {
+    let lines = std::iter::once(0).chain(text.match_indices('\n').map(|(end, _)| end + 1));
+    lines.filter(|line| text[*line..].trim_start_matches([' ', '\t']).starts_with('[')).collect()
+}
+
+/// How much of a text from a heading to the next one is of the first: its lines, and blank lines after them, but not a comment
+/// that stands before the next.
+fn own_lines(text: &str) -> usize {
+    let (mut own, mut at) = (0, 0);
+    let mut is_open = true;
+    for line in text.split_inclusive('\n') {
+        at += line.len();
+        let line = line.trim();
+        if line.is_empty() {
+            own = if is_open { at } else { own };
+        } else if line.starts_with('#') {
+            is_open = false;
+        } else {
+            (own, is_open) = (at, true);
+        }
+    }
+    own
 }
 
 /// Where a field stands, or would.
@@ -58,53 +125,79 @@ enum Place {
     NoTable,
 }
 
-fn place(text: &str, field: &Field) -> Option<Place> {
-    // one of several tables of a name is not known by its field alone
-    if is_list(field.table()) {
-        return None;
+/// A table of a document with the place of its heading; `None` if what stands there is none.
+enum Found<'d, 't> {
+    Table(&'d DeTable<'t>, usize),
+    Nothing,
+    Other,
+}
+
+fn table_of<'d, 't>(document: &'d Document<'t>, address: Address) -> Found<'d, 't> {
+    let field = address.key.field();
+    let all = document.table.get_ref();
+    let own = all.iter().find(|(name, _)| name.get_ref().as_ref() == field.table());
+    match own {
+        None if is_list(field.table()) => Found::Other,
+        None => Found::Nothing,
+        Some((name, value)) => match value.get_ref() {
+            DeValue::Table(table) => Found::Table(table, name.span().start),
+            DeValue::Array(items) => {
+                match items.iter().nth(address.item).map(|one| (one.get_ref(), one.span())) {
+                    Some((DeValue::Table(table), span)) => Found::Table(table, span.start),
+                    _ => Found::Other,
+                }
+            }
+            _ => Found::Other,
+        },
     }
+}
+
+fn place(text: &str, address: Address) -> Option<Place> {
+    let field = address.key.field();
     let document = Document::parse(text, "");
     if document.is_broken() {
         return None;
     }
-    let Some((name, table)) =
-        document.table.get_ref().iter().find(|(name, _)| name.get_ref().as_ref() == field.table())
-    else {
-        return Some(Place::NoTable);
-    };
-    let DeValue::Table(table) = table.get_ref() else {
-        return None;
+    let (table, start) = match table_of(&document, address) {
+        Found::Table(table, start) => (table, start),
+        Found::Nothing => return Some(Place::NoTable),
+        Found::Other => return None,
     };
     if let Some((_, value)) = table.iter().find(|(name, _)| name.get_ref().as_ref() == field.name())
     {
         return Some(Place::Value(value.span()));
     }
-    let headed = text[line_at(text, name.span().start)].trim_start().starts_with('[');
+    let headed = text[line_at(text, start)].trim_start().starts_with('[');
     let last = table.iter().map(|(_, value)| value.span().end).max().unwrap_or(0);
-    headed.then(|| Place::After(line_at(text, last.max(name.span().end)).end))
+    headed.then(|| Place::After(line_at(text, last.max(start)).end))
 }
 
 /// What is written for the field, an empty text if nothing is; `None` if it can't be read.
-fn written(text: &str, field: &Field) -> Option<String> {
-    let span = match place(text, field)? {
-        Place::Value(span) => span,
-        Place::After(_) | Place::NoTable => return Some(String::new()),
-    };
+fn written(text: &str, address: Address) -> Option<String> {
+    if let Place::After(_) | Place::NoTable = place(text, address)? {
+        return Some(String::new());
+    }
     let document = Document::parse(text, "");
-    let (_, table) = document
-        .table
-        .get_ref()
-        .iter()
-        .find(|(name, _)| name.get_ref().as_ref() == field.table())?;
-    let DeValue::Table(table) = table.get_ref() else {
+    let Found::Table(table, _) = table_of(&document, address) else {
         return None;
     };
-    table.iter().find(|(_, value)| value.span() == span).and_then(|(_, value)| {
-        match value.get_ref() {
-            DeValue::String(text) => Some(text.to_string()),
-            _ => None,
-        }
+    let name = address.key.field().name();
+    table.iter().find(|(own, _)| own.get_ref().as_ref() == name).and_then(|(_, value)| match value
+        .get_ref()
+    {
+        DeValue::String(text) => Some(text.to_string()),
+        _ => None,
     })
+}
+
+/// Every value that a roof file's reader takes from a text, in its order; `None` if something in it can't be read.
+fn read_back(text: &str) -> Option<Vec<(Address, String)>> {
+    let mut entries = Entries::default();
+    let reading = file::read(text, &mut entries);
+    let all = entries
+        .iter()
+        .map(|entry| (Address { key: entry.field.key(), item: entry.item }, entry.text.clone()));
+    (!reading.broken).then(|| all.collect())
 }
 
 /// The line of byte `at`, with its end.
@@ -157,8 +250,7 @@ fn quoted(field: &Field, value: &str) -> String {
 mod tests {
     use proptest::prelude::*;
 
-    use super::super::entry::Entries;
-    use super::super::field::{FIELDS, is_list};
+    use super::super::field::FIELDS;
     use super::super::file::read;
     use super::super::starter;
     use super::*;
@@ -211,6 +303,45 @@ mod tests {
         }
     }
 
+    const WINGS: &str = "[building]\nspan = \"20'\"\n\n# the first\n[[wing]]\nname = \"n\"\nspan = \"8'\"\n\n# the second\n[[wing]]\nname = \"s\"\n\n[roof]\npitch = \"6/12\"\n";
+
+    fn address(text: &str) -> Address {
+        Address::of(text).unwrap()
+    }
+
+    #[test]
+    fn a_value_of_one_of_several_tables_is_changed_where_it_stands() {
+        let wider = at(WINGS, address("wing.1.span"), Some("9'")).unwrap();
+        assert_eq!(wider, WINGS.replace("\"8'\"", "\"9ft\""));
+        let second = at(WINGS, address("wing.2.span"), Some("10ft")).unwrap();
+        assert_eq!(second, WINGS.replace("\"s\"\n", "\"s\"\nspan = \"10ft\"\n"));
+        let out = at(WINGS, address("wing.1.span"), None).unwrap();
+        assert_eq!(out, WINGS.replace("span = \"8'\"\n", ""));
+        assert_eq!(at(WINGS, address("wing.3.span"), Some("9ft")), None);
+        assert_eq!(at(WINGS, address("dormer.1.span"), Some("9ft")), None);
+    }
+
+    #[test]
+    fn one_of_several_tables_is_taken_out_with_its_lines() {
+        let without = without_item(WINGS, "wing", 0).unwrap();
+        assert_eq!(without, WINGS.replace("[[wing]]\nname = \"n\"\nspan = \"8'\"\n\n", ""));
+        let without = without_item(WINGS, "wing", 1).unwrap();
+        assert_eq!(without, WINGS.replace("[[wing]]\nname = \"s\"\n\n", ""));
+        assert_eq!(without_item(WINGS, "wing", 2), None);
+        assert_eq!(without_item(WINGS, "opening", 0), None);
+        // what only looks like a heading is none
+        let text = "[job]\nname = \"\"\"\n[[wing]]\n\"\"\"\n[[wing]]\nname = \"a\"\n";
+        assert_eq!(without_item(text, "wing", 0), None);
+    }
+
+    #[test]
+    fn another_table_goes_below_all() {
+        let fields = [(key!("wing.name"), "e"), (key!("wing.span"), "8ft")];
+        let more = added(WINGS, &fields).unwrap();
+        assert_eq!(more, format!("{WINGS}\n[[wing]]\nname = \"e\"\nspan = \"8ft\"\n"));
+        assert_eq!(without_item(&more, "wing", 2).unwrap(), format!("{WINGS}\n"));
+    }
+
     proptest! {
         #[test]
         fn any_name_is_read_back_as_it_was_written(name in "\\PC{0,40}", quote in "[\"'\\\\\u{1b}<>&]{0,6}") {
@@ -225,6 +356,8 @@ mod tests {
         fn any_text_is_changed_or_left_alone_without_panic(text in "(\\PC|\n){0,60}", value in "\\PC{0,20}") {
             let _ = with(&text, key!("roof.pitch"), Some(&value));
             let _ = with(&text, key!("roof.pitch"), None);
+            let _ = at(&text, address("wing.1.span"), Some(&value));
+            let _ = without_item(&text, "wing", 0);
         }
     }
 }

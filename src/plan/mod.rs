@@ -3,6 +3,7 @@
 //! Flags, roof file, starter file and the file's schema all come from one table of fields ([`field`]).
 //! Computes no geometry.
 
+pub mod address;
 pub mod asked;
 pub mod blocks;
 pub mod checks;
@@ -36,6 +37,7 @@ mod sweep;
 pub mod text;
 pub mod used;
 
+pub use address::Address;
 pub use asked::Asked;
 pub use blocks::Blocks;
 pub use checks::{ChecksPlan, PanelEdges, RoofingKind, Seismic, WindExposure};

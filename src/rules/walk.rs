@@ -1,7 +1,7 @@
 //! Which trade each finding concerns, and where in a walk around the roof it is measured.
 
 use crate::catalog::code_rules::RuleId;
-use crate::frame::{Frame, Role};
+use crate::frame::{Member, Role};
 use crate::key;
 use crate::plan::Key;
 
@@ -108,11 +108,11 @@ pub fn place(id: FindingId) -> Option<&'static Place> {
     PLACES.iter().find(|place| place.id == id)
 }
 
-/// The marks of the sticks that a finding speaks of, in the order of the frame's patterns.
+/// The marks of the sticks that a finding speaks of, in the order of a frame's patterns.
 #[must_use]
-pub fn marks(finding: &Finding, frame: &Frame) -> Vec<String> {
+pub fn marks(finding: &Finding, members: &[Member]) -> Vec<String> {
     let roles = place(finding.id).map_or(&[][..], |place| place.sticks);
-    let of = frame.members.iter().filter(|member| roles.contains(&member.role));
+    let of = members.iter().filter(|member| roles.contains(&member.role));
     of.map(|member| member.mark.clone()).collect()
 }
 

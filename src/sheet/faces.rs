@@ -42,6 +42,19 @@ pub(super) fn framed(sticks: Sticks<'_>) -> String {
     format!("{} sticks in {} {patterns}{lacks}.", sticks.count(), sticks.members.len())
 }
 
+/// The faces with their areas, the edges of each kind, and every edge with its true length.
+#[must_use]
+pub fn tables(roof: &Roof, writing: Writing) -> [Table; 3] {
+    let faces = Table::of("Faces", facts::planes(roof), writing);
+    let totals = Table::of("Edges of each kind", facts::totals(roof), writing);
+    let edges = Table::of("Every edge", facts::edges(roof), writing);
+    [
+        faces.picked(keys!(PlaneJson: face, block, pitch, area)),
+        totals.picked(keys!(EdgeTotal: kind, count, length_in)),
+        edges.picked(keys!(EdgeJson: what, faces, length_in, level_in, rise_in)),
+    ]
+}
+
 /// The page: faces with their areas, edges with their true lengths.
 #[must_use]
 pub fn text(
@@ -85,12 +98,9 @@ pub fn text(
             Table::of("Marks", list(), writing).picked(columns).text(look)
         });
     }
-    let faces = Table::of("Faces", facts::planes(roof), writing);
-    page.list(faces.picked(keys!(PlaneJson: face, block, pitch, area)));
-    let totals = Table::of("Edges of each kind", facts::totals(roof), writing);
-    page.list(totals.picked(keys!(EdgeTotal: kind, count, length_in)));
-    let edges = Table::of("Every edge", facts::edges(roof), writing);
-    page.list(edges.picked(keys!(EdgeJson: what, faces, length_in, level_in, rise_in)));
+    for table in tables(roof, writing) {
+        page.list(table);
+    }
     page.notes(notes);
     page.used(&plan.rafter.used);
     page.caution(caution::ANY_ROOF_IN_SHORT, caution::ANY_ROOF);

@@ -3,6 +3,7 @@
 use crate::facts::datum::Inches;
 use crate::facts::record::row;
 use crate::frame::{LayoutLine, Standing, Sticks};
+use crate::measure::Writing;
 
 use super::check::count;
 use super::layout::HOOK;
@@ -20,6 +21,20 @@ row! {
     }
 }
 
+/// What is laid out, in words.
+#[must_use]
+pub fn what(sticks: Sticks<'_>, writing: Writing) -> String {
+    let marks: usize = sticks.layout.iter().map(|line| line.marks.len()).sum();
+    format!(
+        "layout of rafters at {} on center: {marks} marks along {} of plates, ridges, hips and valleys",
+        writing.length(sticks.plan.spacing),
+        count(sticks.layout.len(), "side", "sides"),
+    )
+}
+
+/// Where on a sloped or level stick its marks are.
+pub const ON_TOPS: &str = "Marks on ridges, hips and valleys are along the middle of their tops.";
+
 /// The page: every plate, then every side of ridges, hips and valleys, mark by mark.
 #[must_use]
 pub fn text(sticks: Sticks<'_>, look: &Look, depth: Depth) -> String {
@@ -27,12 +42,7 @@ pub fn text(sticks: Sticks<'_>, look: &Look, depth: Depth) -> String {
     let writing = look.writing;
     let name = plan.rafter.name.as_deref().map_or(String::new(), |name| format!("{name}: "));
     let mut page = Page::new(look, depth);
-    let marks: usize = sticks.layout.iter().map(|line| line.marks.len()).sum();
-    page.say(&format!(
-        "{name}layout of rafters at {} on center: {marks} marks along {} of plates, ridges, hips and valleys.",
-        writing.length(plan.spacing),
-        count(sticks.layout.len(), "side", "sides"),
-    ));
+    page.say(&format!("{name}{}.", what(sticks, writing)));
     page.say(HOOK);
     // one table for each place where the tape is hooked, in the order in which they first come
     let mut hooks: Vec<&str> = sticks.layout.iter().map(|line| line.from).collect();

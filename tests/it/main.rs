@@ -43,6 +43,7 @@ mod order_sections;
 mod order_together;
 mod order_totals;
 mod page;
+mod page_rooms;
 mod pattern_sheet;
 mod pdf_page;
 mod planes;

@@ -3,8 +3,9 @@
 use serde::Serialize;
 
 use crate::facts::caution;
+use crate::facts::check::unlooked;
 use crate::measure::Writing;
-use crate::rules::{Finding, known, walk};
+use crate::rules::{Finding, walk};
 use crate::sheet::findings;
 
 use super::looked::Looked;
@@ -89,7 +90,7 @@ pub(super) fn view(looked: &Looked, writing: Writing) -> CheckView {
                 rows: of.into_iter().map(|finding| measured(finding, writing)).collect(),
             })
             .collect(),
-        not_looked_at: known::not_looked_at(looked.book().checks.edition, checks.jurisdiction)
+        not_looked_at: unlooked(&looked.code())
             .into_iter()
             .map(|one| Unlooked { section: one.section, about: one.about, fact: one.rule.fact })
             .collect(),
@@ -110,7 +111,7 @@ fn row(looked: &Looked, finding: &Finding, writing: Writing) -> Row {
         shortfall: finding.shortfall(writing),
         note: finding.noted(writing),
         missing: finding.missing.iter().map(|key| key.name()).collect(),
-        sticks: walk::marks(finding, &looked.frame),
+        sticks: walk::marks(finding, looked.sticks().members),
     }
 }
 

@@ -2,10 +2,10 @@
 
 use serde::Serialize;
 
-use crate::frame::{Frame, LayoutLine};
+use crate::frame::{LayoutLine, Sticks};
 use crate::measure::quantity::InInches;
 use crate::measure::{Length, Writing};
-use crate::sheet::layout;
+use crate::sheet::{layout, sides};
 
 use super::looked::Looked;
 
@@ -17,7 +17,7 @@ pub(super) struct LayView {
     /// How every line is marked.
     hook: &'static str,
     lines: Vec<Line>,
-    /// How the two eaves differ, joints, collar ties: a sentence each.
+    /// How the two eaves differ, joints, collar ties, where on a stick the marks are: a sentence each.
     notes: Vec<String>,
 }
 
@@ -46,24 +46,30 @@ struct Row {
 }
 
 pub(super) fn view(looked: &Looked, writing: Writing) -> LayView {
-    let frame = &looked.frame;
-    let notes = [
-        layout::eaves_differ(frame, writing),
-        layout::joints(frame, writing),
-        layout::collar_ties(frame, writing).unwrap_or_default(),
-    ];
+    let sticks = looked.sticks();
+    let (what, notes) = match sticks.gable {
+        Some(frame) => (
+            layout::what(frame, writing),
+            vec![
+                layout::eaves_differ(frame, writing),
+                layout::joints(frame, writing),
+                layout::collar_ties(frame, writing).unwrap_or_default(),
+            ],
+        ),
+        None => (sides::what(sticks, writing), vec![sides::ON_TOPS.to_owned()]),
+    };
     LayView {
-        what: layout::what(frame, writing),
+        what,
         hook: layout::HOOK,
-        lines: frame.layout.iter().map(|line| of_line(frame, line, writing)).collect(),
+        lines: sticks.layout.iter().map(|line| of_line(sticks, line, writing)).collect(),
         notes: notes.into_iter().filter(|note| !note.is_empty()).collect(),
     }
 }
 
-fn of_line(frame: &Frame, line: &LayoutLine, writing: Writing) -> Line {
+fn of_line(sticks: Sticks<'_>, line: &LayoutLine, writing: Writing) -> Line {
     let whole = line.length.inches();
     let part = |of: Length| if whole > 0.0 { of.inches() / whole } else { 0.0 };
-    let rows = frame.standing(line).into_iter().zip(1..).map(|(stick, number)| Row {
+    let rows = sticks.standing(line).into_iter().zip(1..).map(|(stick, number)| Row {
         number,
         mark: stick.mark,
         what: stick.role.words(),

@@ -1,11 +1,11 @@
 //! A roof as the rooms look at it.
 
-use crate::frame::Frame;
+use crate::frame::{AnyFrame, Sticks};
 use crate::plan::{ChecksPlan, Key, Used};
-use crate::rules::{Book, Finding, check as rules};
+use crate::rules::{Code, Finding};
 use crate::sheet::set::Held;
 
-use super::super::{Input, Refused};
+use super::super::{Input, Refused, any_roof};
 
 /// How a room is looked at.
 #[derive(Debug, Clone, Copy)]
@@ -22,7 +22,7 @@ pub(in crate::answer) struct View {
 
 /// A roof framed and held against the rules.
 pub(super) struct Looked {
-    pub(super) frame: Frame,
+    frame: AnyFrame,
     pub(super) checks: ChecksPlan,
     pub(super) used: Vec<Used>,
     pub(super) findings: Vec<Finding>,
@@ -32,18 +32,23 @@ impl Looked {
     /// Frames the roof and holds it against every rule.
     pub(super) fn at(input: &Input) -> Result<Looked, Refused> {
         let (plan, checks, used) = input.plan(ChecksPlan::read)?;
-        let frame = Frame::build(&plan).map_err(|why| input.cannot_build(why))?;
-        let findings = rules::findings(&Book { frame: &frame, checks: &checks });
+        let frame = any_roof::framed(input, &plan)?;
+        let findings = any_roof::findings(&frame, &checks);
         Ok(Looked { frame, checks, used, findings })
     }
 
+    /// Its sticks.
+    pub(super) fn sticks(&self) -> Sticks<'_> {
+        self.frame.sticks()
+    }
+
     /// What its findings are made from.
-    pub(super) fn book(&self) -> Book<'_> {
-        Book { frame: &self.frame, checks: &self.checks }
+    pub(super) fn code(&self) -> Code<'_> {
+        Code { sticks: self.sticks(), checks: &self.checks }
     }
 
     /// Every value used.
     pub(super) fn all_used(&self) -> impl Iterator<Item = &Used> {
-        self.frame.plan.rafter.used.iter().chain(&self.used)
+        self.sticks().plan.rafter.used.iter().chain(&self.used)
     }
 }

@@ -8,8 +8,10 @@ mod lay;
 mod looked;
 mod message;
 mod model;
+mod parts;
 mod picture;
 mod plan;
+mod table;
 
 use serde::Deserialize;
 

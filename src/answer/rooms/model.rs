@@ -3,7 +3,7 @@
 
 use serde::Serialize;
 
-use crate::frame::{Member, Spot, Step};
+use crate::frame::{Axis, Member, Step};
 use crate::measure::Writing;
 
 use super::cut::{Card, card};
@@ -51,9 +51,9 @@ struct StepView {
 }
 
 pub(super) fn view(looked: &Looked, writing: Writing) -> ModelView {
-    let frame = &looked.frame;
+    let sticks = looked.sticks();
     ModelView {
-        patterns: frame
+        patterns: sticks
             .members
             .iter()
             .map(|member| Pattern {
@@ -61,27 +61,27 @@ pub(super) fn view(looked: &Looked, writing: Writing) -> ModelView {
                 placed: placed(looked, member, writing),
             })
             .collect(),
-        count: frame.stick_count(),
+        count: sticks.count(),
         steps: Step::ALL.into_iter().filter_map(|step| step_view(looked, step)).collect(),
     }
 }
 
 fn placed(looked: &Looked, member: &Member, writing: Writing) -> Vec<Placed> {
-    let frame = &looked.frame;
-    let at = |axis| {
-        Spot::of(member.role, &member.stick, axis, &frame.site, &frame.pairs).words().write(writing)
+    let sticks = looked.sticks();
+    let of = |(id, axis): (&str, &Axis)| Placed {
+        id: id.to_owned(),
+        at: sticks.place(member, (id, axis)).write(writing),
     };
-    member.placed_ids().map(|(id, axis)| Placed { id: id.to_owned(), at: at(axis) }).collect()
+    member.placed_ids().map(of).collect()
 }
 
 /// The step, if any stick of this frame goes up in it.
 fn step_view(looked: &Looked, step: Step) -> Option<StepView> {
-    let frame = &looked.frame;
+    let frame = looked.sticks();
     let (mut up, mut sticks) = (Vec::new(), Vec::new());
-    for member in &frame.members {
+    for member in frame.members {
         let before = sticks.len();
-        let of_step =
-            member.placed_ids().filter(|(_, axis)| member.goes_up(axis, &frame.site) == step);
+        let of_step = member.placed_ids().filter(|placed| frame.goes_up(member, *placed) == step);
         sticks.extend(of_step.map(|(id, _)| id.to_owned()));
         if sticks.len() > before {
             up.push(format!("{} {} {}", sticks.len() - before, member.mark, member.role.words()));

@@ -4,18 +4,21 @@ use serde::{Deserialize, Serialize};
 
 use crate::facts::frame as facts;
 use crate::fit::dragged::{self, Grip};
-use crate::frame::Role;
+use crate::frame::{HungFrame, Member, Role, Sticks};
 use crate::geom::DVec2;
+use crate::measure::quantity::inches;
 use crate::measure::{Units, Writing};
 use crate::plan::{ChecksPlan, Entries, Key, Value};
 use crate::rules::Verdict;
-use crate::sheet::Drawing;
 use crate::sheet::drawing::View as Sight;
 use crate::sheet::set::{self, Glance, Held};
+use crate::sheet::{self, Drawing};
 
 use super::super::{Input, Refused, on_page};
 use super::looked::{Looked, View};
+use super::parts::{self, Part};
 use super::picture::Picture;
+use super::table::TableView;
 
 /// What always stands: the drawing, what the numbers come to, how the roof stands.
 #[derive(Debug, Serialize)]
@@ -35,6 +38,10 @@ pub(super) struct PlanView {
     open: Vec<Open>,
     /// Fields with the value that is used.
     values: Vec<FieldValue>,
+    /// Wings, dormers and openings.
+    parts: Vec<Part>,
+    /// Faces with their pitches and areas, edges with their true lengths.
+    faces: Vec<TableView>,
     /// Notes of the frame.
     notes: Vec<String>,
 }
@@ -138,11 +145,11 @@ pub(super) fn counts(looked: &Looked) -> Vec<Count> {
 }
 
 pub(super) fn view(looked: &Looked, input: &Input, writing: Writing, view: &View) -> PlanView {
-    let frame = &looked.frame;
+    let sticks = looked.sticks();
     let paper = DVec2::new(view.wide, view.high);
-    let glance = set::glance(frame, writing, paper, view.field, view.held);
+    let glance = set::glance(sticks, writing, paper, view.field, view.held);
     PlanView {
-        name: frame.plan.rafter.name.clone(),
+        name: sticks.plan.rafter.name.clone(),
         drawing: Picture::from(&glance.drawing),
         placed: Placed::of(&glance.drawing, &glance.view),
         grips: glance.grips.iter().map(|grip| grip_view(grip, &glance)).collect(),
@@ -160,8 +167,20 @@ pub(super) fn view(looked: &Looked, input: &Input, writing: Writing, view: &View
             })
             .collect(),
         values: values(looked, &input.entries, writing),
-        notes: on_page::all(frame.notes.iter().map(|note| note.write(writing))),
+        parts: parts::of(&sticks.plan.blocks, writing),
+        faces: sheet::faces::tables(sticks.roof, writing).iter().map(TableView::from).collect(),
+        notes: on_page::all(
+            not_framed(sticks)
+                .into_iter()
+                .chain(sticks.notes.iter().map(|note| note.write(writing))),
+        ),
     }
+}
+
+/// What the roof has besides but what is not framed here.
+fn not_framed(sticks: Sticks<'_>) -> Option<String> {
+    let lacks = sticks.hung.map(HungFrame::lacks).unwrap_or_default();
+    (!lacks.is_empty()).then(|| format!("not framed here yet: {}", lacks.join(", ")))
 }
 
 fn grip_view(grip: &Grip, glance: &Glance) -> GripView {
@@ -169,30 +188,59 @@ fn grip_view(grip: &Grip, glance: &Glance) -> GripView {
     GripView { field: grip.field.name(), x: at.x, y: glance.drawing.height - at.y }
 }
 
+/// The sticks of any roof that are counted by themselves.
+const BY_ROLE: [(&str, &str, &[Role]); 5] = [
+    ("rafters", "Common rafters", &[Role::CommonRafter]),
+    ("hips", "Hip rafters", &[Role::Hip]),
+    ("valleys", "Valley rafters", &[Role::Valley]),
+    ("jacks", "Jack rafters", &[Role::HipJack, Role::ValleyJack, Role::CrippleJack]),
+    ("at_openings", "Rafters at openings", &[Role::Trimmer, Role::TailRafter, Role::HeadRafter]),
+];
+
 fn figures(looked: &Looked, writing: Writing) -> Vec<Figure> {
-    let (frame, rafter) = (&looked.frame, &looked.frame.rafter);
+    let sticks = looked.sticks();
+    let rafter = sticks.rafter;
     let length = |length| writing.length(length);
-    let stock = rafter.plan.lengths.holding(&rafter.plan.stock, rafter.blank_length);
-    let rafters = frame.pairs.len() * 2;
     let figure = |key, name, value| Figure { key, name, value };
-    let mut list = vec![
-        figure("rafter_length", "Rafter", length(rafter.rafter_length)),
-        figure("blank", "Blank", writing.blank(rafter.blank_length)),
-        figure(
-            "stock",
-            "Cut it from",
-            stock.map_or("none so long".to_owned(), |stock| writing.length(stock)),
-        ),
-        figure("slope", "Slope", writing.pitch(rafter.plan.pitch)),
-        figure("ridge_top", "Ridge top above the plate", length(rafter.ridge_top)),
-        figure("peak", "Peak above the plate", length(frame.peak())),
+    let mut list = Vec::new();
+    if sticks.pattern().is_some() {
+        let stock = rafter.plan.lengths.holding(&rafter.plan.stock, rafter.blank_length);
+        let stock = stock.map_or("none so long".to_owned(), |stock| writing.length(stock));
+        list.extend([
+            figure("rafter_length", "Rafter", length(rafter.rafter_length)),
+            figure("blank", "Blank", writing.blank(rafter.blank_length)),
+            figure("stock", "Cut it from", stock),
+        ]);
+    }
+    list.push(figure("slope", "Slope", writing.pitch(rafter.plan.pitch)));
+    match sticks.gable {
+        Some(frame) => list.extend([
+            figure("ridge_top", "Ridge top above the plate", length(rafter.ridge_top)),
+            figure("peak", "Peak above the plate", length(frame.peak())),
+        ]),
+        None => {
+            let (_, high) = sticks.extent();
+            list.push(figure("peak", "Highest edge above plate A", length(inches(high.z))));
+        }
+    }
+    list.extend([
         figure("heel_stand", "Height above plate", length(rafter.heel_stand)),
         figure("seat", "Seat", length(rafter.seat.length)),
         figure("notch_depth", "Depth of the birdsmouth", length(rafter.notch_depth)),
         figure("tail_length", "Tail, along the slope", length(rafter.tail_length)),
-        figure("rafters", "Rafters on both slopes", rafters.to_string()),
-        figure("sticks", "Sticks in all", frame.stick_count().to_string()),
-    ];
+    ]);
+    match sticks.gable {
+        Some(frame) => {
+            let rafters = (frame.pairs.len() * 2).to_string();
+            list.push(figure("rafters", "Rafters on both slopes", rafters));
+        }
+        None => list.extend(BY_ROLE.iter().filter_map(|(key, name, roles)| {
+            let of = sticks.members.iter().filter(|member| roles.contains(&member.role));
+            let count: usize = of.map(Member::count).sum();
+            (count > 0).then(|| figure(key, name, count.to_string()))
+        })),
+    }
+    list.push(figure("sticks", "Sticks in all", sticks.count().to_string()));
     list.extend(counts(looked).into_iter().map(|count| {
         let key = match count.verdict {
             "fails" => "fails",
@@ -202,7 +250,7 @@ fn figures(looked: &Looked, writing: Writing) -> Vec<Figure> {
         };
         figure(key, "Against the code", count.words)
     }));
-    let pattern = frame.members.iter().find(|member| member.role == Role::CommonRafter);
+    let pattern = sticks.pattern().and_then(|at| sticks.members.get(at));
     list.extend(
         pattern.map(|member| figure("cuts", "Cuts of the rafter, degrees", facts::ends(member))),
     );

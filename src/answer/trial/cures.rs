@@ -3,6 +3,7 @@
 
 use serde::Serialize;
 
+use crate::frame::AnyFrame;
 use crate::measure::Units;
 use crate::plan::{ChecksPlan, Entries, Key, Place};
 use crate::rules::{Finding, walk};
@@ -14,6 +15,8 @@ use super::ways::{Way, ways};
 
 /// Most roofs that are tried for one answer: about two seconds in a browser.
 const MOST_TRIALS: usize = 400;
+/// The same for a roof that is more than one gable: each takes some ten times as long to frame.
+const MOST_TRIALS_BEYOND: usize = 60;
 /// Most changes shown for one finding.
 const MOST_SHOWN: usize = 4;
 
@@ -45,13 +48,14 @@ struct Search<'a> {
     entries: &'a Entries,
     before: &'a Held,
     asker: &'a dyn Asker,
+    most: usize,
     tried: usize,
 }
 
 impl Search<'_> {
     /// True if the roof with this text in the field mends the finding.
     fn mends(&mut self, key: Key, text: &str, finding: &Finding) -> bool {
-        if self.tried >= MOST_TRIALS || self.asker.stops() {
+        if self.tried >= self.most || self.asker.stops() {
             return false;
         }
         self.tried += 1;
@@ -111,7 +115,11 @@ pub(in crate::answer) fn view(
     let Some(before) = Held::of(entries) else {
         return Ok(Cures { cures: Vec::new(), tried: 0 });
     };
-    let mut search = Search { entries, before: &before, asker, tried: 0 };
+    let most = match before.frame {
+        AnyFrame::Gable(_) => MOST_TRIALS,
+        AnyFrame::Hung(_) => MOST_TRIALS_BEYOND,
+    };
+    let mut search = Search { entries, before: &before, asker, most, tried: 0 };
     let open = before.findings.iter().filter(|finding| finding.verdict.is_open());
     let cures = open.map(|finding| OfFinding {
         finding: finding.id.name(),

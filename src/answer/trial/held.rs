@@ -1,12 +1,14 @@
 //! A roof held against every rule, and whether another one mends what fails in it.
 
-use crate::frame::Frame;
+use crate::frame::AnyFrame;
 use crate::plan::{ChecksPlan, Entries, Used};
-use crate::rules::{Book, Finding, Verdict, check};
+use crate::rules::{Finding, Verdict};
+
+use super::super::{Input, any_roof};
 
 /// A roof held against every rule.
 pub(super) struct Held {
-    pub(super) frame: Frame,
+    pub(super) frame: AnyFrame,
     pub(super) used: Vec<Used>,
     pub(super) findings: Vec<Finding>,
 }
@@ -15,8 +17,9 @@ impl Held {
     /// `None` if it can't be read or built.
     pub(super) fn of(entries: &Entries) -> Option<Held> {
         let (plan, checks, used) = ChecksPlan::read(entries).ok()?;
-        let frame = Frame::build(&plan).ok()?;
-        let findings = check::findings(&Book { frame: &frame, checks: &checks });
+        let input = Input::of_entries(entries.clone());
+        let frame = any_roof::framed(&input, &plan).ok()?;
+        let findings = any_roof::findings(&frame, &checks);
         Some(Held { frame, used, findings })
     }
 

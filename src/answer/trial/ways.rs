@@ -146,11 +146,13 @@ fn length_now(key: Key, written: Option<&str>, roof: &Held) -> Option<Length> {
         return Some(length);
     }
     if key == key!("rafter.seat") {
-        return Some(roof.frame.rafter.seat.length);
+        return Some(roof.frame.sticks().rafter.seat.length);
     }
-    roof.used.iter().chain(&roof.frame.plan.rafter.used).find_map(|used| match &used.value {
-        Value::Length(length) if used.field.key() == key => Some(*length),
-        _ => None,
+    roof.used.iter().chain(&roof.frame.sticks().plan.rafter.used).find_map(|used| {
+        match &used.value {
+            Value::Length(length) if used.field.key() == key => Some(*length),
+            _ => None,
+        }
     })
 }
 

@@ -7,7 +7,7 @@ use crate::catalog::panels::panels;
 use crate::catalog::{Grade, Species};
 use crate::measure::{Units, Writing, read};
 use crate::plan::field::{Default, FIELDS, Field, TABLES, is_list};
-use crate::plan::{Asked, Entries, Key, Kind, Reader, Value, file, nudge, starter};
+use crate::plan::{Address, Asked, Entries, Entry, Key, Kind, Reader, Value, file, nudge, starter};
 
 use super::super::Input;
 use super::super::on_page::on_page;
@@ -19,6 +19,24 @@ pub(super) struct Tables {
     /// Every reader, with what the reader is called.
     readers: Vec<(Reader, &'static str)>,
     tables: Vec<Part>,
+    /// The tables that a roof file may have several of, each with those that it has.
+    lists: Vec<List>,
+}
+
+#[derive(Debug, Serialize)]
+struct List {
+    table: &'static str,
+    about: String,
+    items: Vec<Item>,
+}
+
+/// One of several tables of a name.
+#[derive(Debug, Serialize)]
+struct Item {
+    /// Its number, from 1.
+    number: usize,
+    name: Option<String>,
+    fields: Vec<FieldView>,
 }
 
 #[derive(Debug, Serialize)]
@@ -30,7 +48,8 @@ struct Part {
 
 #[derive(Debug, Serialize)]
 struct FieldView {
-    key: &'static str,
+    /// Its address: its key, with the number of its table where there may be several.
+    key: String,
     /// Its name in plain words.
     label: &'static str,
     /// The readers who ask for it, the one who needs it most first.
@@ -60,14 +79,37 @@ pub(super) fn all(roof: &str, units: Option<Units>) -> Tables {
         fields: FIELDS
             .iter()
             .filter(|field| field.table() == table)
-            .map(|field| view(field, &entries, units))
+            .map(|field| view(Address::from(field.key()), &entries, units))
             .collect(),
     });
+    let lists = TABLES.iter().filter(|(table, _)| is_list(table)).map(|&(table, about)| List {
+        table,
+        about: on_page(about).unwrap_or_default(),
+        items: items(table, &entries, units),
+    });
     let readers = Reader::ALL.into_iter().map(|reader| (reader, reader.word())).collect();
-    Tables { readers, tables: tables.collect() }
+    Tables { readers, tables: tables.collect(), lists: lists.collect() }
 }
 
-fn view(field: &'static Field, entries: &Entries, units: Units) -> FieldView {
+fn items(table: &str, entries: &Entries, units: Units) -> Vec<Item> {
+    let own = || entries.iter().filter(|entry| entry.field.table() == table);
+    let count = own().map(|entry| entry.item + 1).max().unwrap_or(0);
+    let of = |item: usize| Item {
+        number: item + 1,
+        name: own()
+            .find(|entry| entry.item == item && entry.field.name() == "name")
+            .map(|entry| entry.text.clone()),
+        fields: FIELDS
+            .iter()
+            .filter(|field| field.table() == table)
+            .map(|field| view(Address { key: field.key(), item }, entries, units))
+            .collect(),
+    };
+    (0..count).map(of).collect()
+}
+
+fn view(address: Address, entries: &Entries, units: Units) -> FieldView {
+    let field: &'static Field = address.key.field();
     let choices: Vec<&'static str> = match field.kind {
         Kind::Choice(words) => words.to_vec(),
         Kind::Section => nominal_names().filter(|name| name.starts_with("2x")).collect(),
@@ -79,7 +121,7 @@ fn view(field: &'static Field, entries: &Entries, units: Units) -> FieldView {
         _ => Vec::new(),
     };
     FieldView {
-        key: field.key,
+        key: address.to_string(),
         label: field.label,
         who: field.who,
         about: field.about,
@@ -100,14 +142,20 @@ fn view(field: &'static Field, entries: &Entries, units: Units) -> FieldView {
         })
         .unwrap_or_default(),
         needed: field.default == Default::Needed,
-        text: entries.get(field.key()).map(|entry| entry.text.clone()),
+        text: written(entries, address),
     }
 }
 
+/// What is written for a field.
+fn written(entries: &Entries, address: Address) -> Option<String> {
+    let is_it = |entry: &&Entry| entry.field.key() == address.key && entry.item == address.item;
+    entries.iter().find(is_it).map(|entry| entry.text.clone())
+}
+
 /// The value of a field as it would be written: what the roof file has, else the default.
-pub(super) fn now(input: &Input, key: Key) -> Option<String> {
-    match (input.entries.get(key), key.field().default) {
-        (Some(entry), _) => Some(entry.text.clone()),
+pub(super) fn now(input: &Input, address: Address) -> Option<String> {
+    match (written(&input.entries, address), address.key.field().default) {
+        (Some(text), _) => Some(text),
         (None, Default::Value(value)) => Some(value.to_owned()),
         (None, _) => None,
     }

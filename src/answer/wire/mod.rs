@@ -24,10 +24,10 @@ use super::rooms::{self, Placed, Room, View};
 use super::sheets::{self, SetForm, SheetsAsked};
 use super::trial;
 use super::{
-    Answer, Asker, CompareAsked, ExportTo, Form, Input, NoAnswer, Question, What, ask_for,
+    Answer, Asker, CompareAsked, ExportTo, Form, Input, NoAnswer, Question, What, ask_for, beyond,
 };
 
-use told::{Not, PageUnits, key, keys, look, source, value};
+use told::{Not, PageUnits, address, key, keys, look, source, value};
 
 /// Drawings of the page are between so many inches wide and high.
 const WIDE: (f64, f64) = (2.0, 40.0);
@@ -84,6 +84,10 @@ enum Asked {
     Edit { roof: String, set: Vec<(String, Option<String>)> },
     /// The roof file with a field one step up or down from the value that is used.
     Nudge { roof: String, field: String, up: bool, units: Option<PageUnits> },
+    /// The roof file with one more wing, dormer or opening, where one has room.
+    Add { roof: String, table: String },
+    /// The roof file without one of them, by its number from 1.
+    Remove { roof: String, table: String, number: usize },
     /// The roof file with the value of a field that brings its point to a place of the drawing (inches of paper from
     /// the upper left corner), and what the room of the numbers then shows.
     Drag {
@@ -207,7 +211,7 @@ fn answered(asked: Asked, asker: &dyn Asker) -> Result<Box<RawValue>, Not> {
         Asked::Room { room, roof, units, wide, high, field, prices, held } => {
             let input = Input::of(&[], Some(source(roof)));
             let look = look(units).look(input.units())?;
-            let field = field.as_deref().map(key).transpose()?;
+            let field = field.as_deref().map(address).transpose()?.map(|of| of.key);
             let held = held.map(Placed::held);
             let view = View { wide: within(wide, WIDE), high: within(high, HIGH), field, held };
             let prices = goods::read(prices)?;
@@ -244,20 +248,26 @@ fn answered(asked: Asked, asker: &dyn Asker) -> Result<Box<RawValue>, Not> {
         Asked::Edit { roof, set } => {
             let mut text = roof;
             for (field, written) in set {
-                text = edit::with(&text, key(&field)?, written.as_deref()).ok_or_else(no_edit)?;
+                let field = address(&field)?;
+                text = edit::at(&text, field, written.as_deref()).ok_or_else(no_edit)?;
             }
             value(&text)
         }
         Asked::Nudge { roof, field, up, units } => {
-            let key = key(&field)?;
+            let of = address(&field)?;
             let input = Input::of(&[], Some(source(roof.clone())));
             let units = units.map_or(input.units(), PageUnits::units);
-            let now = field::now(&input, key);
-            let next = now.and_then(|now| nudge::next(key, &now, up, units));
+            let now = field::now(&input, of);
+            let next = now.and_then(|now| nudge::next(of.key, &now, up, units));
             match next {
                 None => value(&roof),
-                Some(next) => value(&edit::with(&roof, key, Some(&next)).ok_or_else(no_edit)?),
+                Some(next) => value(&edit::at(&roof, of, Some(&next)).ok_or_else(no_edit)?),
             }
+        }
+        Asked::Add { roof, table } => value(&trial::add::added(&roof, &table)?),
+        Asked::Remove { roof, table, number } => {
+            let item = number.checked_sub(1).ok_or_else(no_edit)?;
+            value(&edit::without_item(&roof, &table, item).ok_or_else(no_edit)?)
         }
         Asked::Drag { roof, field, at, placed, units, wide, high } => {
             let key = key(&field)?;
@@ -281,11 +291,15 @@ fn answered(asked: Asked, asker: &dyn Asker) -> Result<Box<RawValue>, Not> {
         }
         Asked::Read { field, text, units } => {
             let units = units.map(PageUnits::units);
-            value(&field::read(key(&field)?, &text, units))
+            value(&field::read(address(&field)?.key, &text, units))
         }
         Asked::Questions => value(&trial::start::questions()),
         Asked::Start(asked) => asked.told(),
-        Asked::Terms { roof } => value(&trial::fit::terms(&Input::of(&[], Some(source(roof))))),
+        Asked::Terms { roof } => {
+            let input = Input::of(&[], Some(source(roof)));
+            beyond::refuse_beyond_a_gable(&input)?;
+            value(&trial::fit::terms(&input))
+        }
         Asked::Fit(asked) => asked.fit(),
         Asked::Vary(asked) => asked.vary(),
         Asked::Compare(asked) => asked.compare(asker),

@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 use serde_json::value::RawValue;
 
 use crate::measure::Units;
-use crate::plan::Key;
+use crate::plan::{Address, Key};
 
 use super::super::{LookAsked, NoAnswer, NotWritten, Refused, Source};
 
@@ -59,6 +59,11 @@ pub(super) fn keys(set: Vec<(String, String)>) -> Result<Vec<(Key, String)>, Not
 
 pub(super) fn key(name: &str) -> Result<Key, Not> {
     Key::of(name).ok_or_else(|| Not::Broken(format!("no field is called {name}")))
+}
+
+/// A field as the page names it: `roof.pitch`, or `wing.2.span` of the second wing.
+pub(super) fn address(name: &str) -> Result<Address, Not> {
+    Address::of(name).ok_or_else(|| Not::Broken(format!("no field is called {name}")))
 }
 
 pub(super) fn source(text: String) -> Source {

@@ -3,7 +3,7 @@
 use serde::Deserialize;
 use serde_json::value::RawValue;
 
-use super::super::{Asker, CompareAsked, Input, compare, trial};
+use super::super::{Asker, CompareAsked, Input, beyond, compare, trial};
 use super::told::{Not, PageUnits, keys, look, source, value};
 
 /// Answers to the questions for a new roof.
@@ -39,6 +39,7 @@ impl Tried {
     fn input(self, table: &str) -> Result<Input, Not> {
         let mut input = Input::of(&[], Some(source(self.roof)));
         input.entries = input.entries.without_table(table);
+        beyond::refuse_beyond_a_gable(&input)?;
         for (key, text) in keys(self.set)? {
             input.entries.add_flag(key, Some(&text));
         }

@@ -28,6 +28,7 @@ pub mod measured;
 pub mod nodes;
 pub mod patterns;
 pub mod piece;
+pub mod places;
 mod rafters;
 mod rakes;
 mod solids;

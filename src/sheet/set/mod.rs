@@ -2,9 +2,11 @@
 //!
 //! Nothing is computed here: [`Matter`] has every value, the sheets show them.
 
+mod alone;
 mod bound;
 mod cuts;
 mod details;
+mod glance;
 mod hung;
 mod kind;
 mod layout;
@@ -17,6 +19,7 @@ mod plan;
 mod roof;
 mod section;
 mod sheathing;
+mod sight;
 mod stamp;
 mod template;
 mod told;
@@ -25,11 +28,12 @@ mod walk;
 #[cfg(test)]
 mod tests;
 
+pub use alone::Alone;
+pub use glance::{Glance, Held};
 pub use hung::{HungMatter, pages as hung_pages};
 pub use kind::Kind;
 pub use matter::Matter;
-pub use members::{alone, is_square};
-pub use section::{Glance, Held, glance};
+pub use sight::{alone, glance};
 
 use crate::rules::Finding;
 

@@ -17,13 +17,13 @@ pub(super) struct Placed {
 pub(super) fn placed(frame: &Frame) -> Vec<Placed> {
     let mut list = Vec::new();
     for member in &frame.members {
-        for axis in &member.placements {
+        for (id, axis) in member.placed_ids() {
             let solid = member.placed(axis);
             let (low, high) = solid.bounds().unwrap();
             list.push(Placed {
                 mark: member.mark.clone(),
                 role: member.role,
-                step: member.goes_up(axis, &frame.site),
+                step: frame.sticks().goes_up(member, (id, axis)),
                 solid,
                 low,
                 high,

@@ -106,7 +106,7 @@ impl<'a> GroundPlan<'a> {
 }
 
 /// The walls on the rim of the building, and those of dormers: none where a wing is open to what it joins.
-fn outer_walls(frame: &HungFrame) -> impl Iterator<Item = &WallLine> {
+pub(super) fn outer_walls(frame: &HungFrame) -> impl Iterator<Item = &WallLine> {
     /// A place this far out of a wall is out of doors, or in another block, inches.
     const OUT_IN: f64 = 3.0;
     let walls = &frame.hung.ground.walls;

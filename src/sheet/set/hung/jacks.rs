@@ -7,7 +7,7 @@ use crate::facts::datum::{Degrees, Inches};
 use crate::facts::record::row;
 use crate::facts::under_edges::{self as facts, CheekJson};
 use crate::frame::stick::Side;
-use crate::frame::{Edge, HungFrame, Member, Role};
+use crate::frame::{Edge, HungFrame, Member, Role, Sticks};
 use crate::geom::DVec2;
 use crate::measure::quantity::{InInches, degrees, in_degrees, inches};
 use crate::measure::tolerance::HAIR;
@@ -18,6 +18,7 @@ use super::super::super::paper::{Flow, Job, Orientation, Page};
 use super::super::super::pattern::laid::{Laid, Reading, captioned};
 use super::super::super::rafter::beyond_saw_scale;
 use super::super::super::{Drawing, Table};
+use super::super::alone::Alone;
 use super::super::members::families;
 use super::super::order::sentence;
 use super::alike::{Hand, Kin, kin};
@@ -140,19 +141,13 @@ fn page(matter: &HungMatter<'_>, job: &Job, family: &[&Member]) -> Vec<Page> {
         CheekAt::Foot => "Its cheek is at the left, its plumb head at the right.",
         CheekAt::Both => "It has a cheek at both ends.",
     };
-    let views = Views {
-        member,
-        along_top: top_spans(member, writing),
-        along_bottom: bottom_spans(member, writing),
-        lines: Vec::new(),
-    };
-    let (drawing, scale) = views.drawing(wide, writing.units);
+    let (drawing, scale) = views(member, writing).drawing(wide, writing.units);
     flow.across(head(
         &title,
         &format!(
             "{count} in all, cut alike but for their length. {} is drawn, the longest: {}, crown up, {scale}. {lies}",
             member.mark,
-            stock(matter, member, writing)
+            stock(matter.sticks(), member, writing)
         ),
         wide,
     ));
@@ -161,7 +156,27 @@ fn page(matter: &HungMatter<'_>, job: &Job, family: &[&Member]) -> Vec<Page> {
         flow.across(cuts(&set, writing, wide));
     }
     flow.table(&lengths(matter.frame, &set, writing));
-    flow.table(&cheeks(matter, member, writing));
+    flow.table(&cheeks(matter.sticks(), member, writing));
+    flow.head("How to cut them");
+    for words in how_to_cut(member, writing) {
+        flow.words(&words);
+    }
+    flow.finish()
+}
+
+/// A jack from above and its near face, with both lengths of its top.
+fn views(member: &Member, writing: Writing) -> Views<'_> {
+    Views {
+        member,
+        along_top: top_spans(member, writing),
+        along_bottom: bottom_spans(member, writing),
+        lines: Vec::new(),
+    }
+}
+
+/// What to heed in cutting a set.
+fn how_to_cut(member: &Member, writing: Writing) -> Vec<String> {
+    let on_deck = lies_on_deck(member);
     let mut words = Vec::new();
     let others = other_cuts(member, writing);
     if !others.is_empty() {
@@ -183,11 +198,14 @@ fn page(matter: &HungMatter<'_>, job: &Job, family: &[&Member]) -> Vec<Page> {
             .to_owned()
     });
     words.extend(beyond_saw_scale(member.ends().iter().map(|end| &end.saw)).map(str::to_owned));
-    flow.head("How to cut them");
-    for words in words {
-        flow.words(&words);
-    }
-    flow.finish()
+    words
+}
+
+/// A jack by itself.
+pub(super) fn alone(sticks: Sticks<'_>, member: &Member, wide: f64, writing: Writing) -> Alone {
+    let (drawing, _) = views(member, writing).drawing(wide, writing.units);
+    let tables = vec![cheeks(sticks, member, writing)];
+    Alone { drawing, tables, steps: how_to_cut(member, writing) }
 }
 
 /// True if its foot lies level-cut on a roof that is sheathed already.
@@ -294,8 +312,8 @@ row! {
     }
 }
 
-fn cheeks(matter: &HungMatter<'_>, member: &Member, writing: Writing) -> Table {
-    let ends = facts::jacks(matter.sticks());
+fn cheeks(sticks: Sticks<'_>, member: &Member, writing: Writing) -> Table {
+    let ends = facts::jacks(sticks);
     let own = ends.iter().filter(|jack| jack.mark == member.mark);
     let rows = own.flat_map(|jack| [("left", &jack.tail), ("right", &jack.head)]);
     let rows =

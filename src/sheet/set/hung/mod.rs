@@ -2,9 +2,11 @@
 //! has to show; what both have alike comes from the same modules.
 
 mod alike;
+mod alone;
 mod cover;
 mod details;
 mod framing;
+mod glance;
 mod ground_plan;
 mod jacks;
 mod labels;
@@ -22,6 +24,8 @@ mod under_edge;
 mod unfolded;
 mod views;
 
+pub(super) use alone::alone;
+pub(super) use glance::glance;
 pub use matter::HungMatter;
 
 use crate::rules::Finding;

@@ -77,7 +77,7 @@ fn cards(matter: &HungMatter<'_>, job: &Job, groups: &[Kin<'_>]) -> Vec<Page> {
             "{} {}: {}",
             group.marks(),
             member.role.words(),
-            stock(matter, member, job.writing)
+            stock(matter.sticks(), member, job.writing)
         );
         let words = vec![format!("{}.", group.counted())];
         flow.gap(0.14);

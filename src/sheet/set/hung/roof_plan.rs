@@ -1,8 +1,7 @@
 //! The roof plan: faces with their pitches, edges with their true lengths, walls and overall dimensions.
 
 use crate::facts::datum::Inches;
-use crate::facts::faces::{self as facts, EdgeJson, EdgeTotal, PlaneJson};
-use crate::facts::record::{keys, row};
+use crate::facts::record::row;
 use crate::geom::DVec2;
 use crate::measure::quantity::inches;
 use crate::measure::{Amount, Note, Writing};
@@ -12,6 +11,7 @@ use crate::roof::{EdgeKind, Face, RoofEdge};
 use super::super::super::Table;
 use super::super::super::clash::has_room;
 use super::super::super::drawing::{Anchor, Drawing, Ink, Item, Pen, View};
+use super::super::super::faces::tables;
 use super::super::super::paper::{FINE, Flow, Job, Orientation, Page, SMALL};
 use super::super::super::typeface::Weight;
 use super::ground_plan::GroundPlan;
@@ -84,17 +84,15 @@ pub(super) fn pages(matter: &HungMatter<'_>, job: &Job) -> Vec<Page> {
     }
     flow.words(&words);
     flow.drawing(plan.drawing);
-    let faces = Table::of("Faces", facts::planes(roof), writing);
-    flow.table(&faces.picked(keys!(PlaneJson: face, block, pitch, area)));
+    let [faces, totals, edges] = tables(roof, writing);
+    flow.table(&faces);
     let opened = matter.frame.plan.blocks.openings.iter().map(OpeningRow::of);
     let opened: Vec<OpeningRow> = opened.collect();
     if !opened.is_empty() {
         flow.table(&Table::of("Openings", opened, writing));
     }
-    let totals = Table::of("Edges of each kind", facts::totals(roof), writing);
-    flow.table(&totals.picked(keys!(EdgeTotal: kind, count, length_in)));
-    let edges = Table::of("Every edge", facts::edges(roof), writing);
-    flow.table(&edges.picked(keys!(EdgeJson: what, faces, length_in, level_in, rise_in)));
+    flow.table(&totals);
+    flow.table(&edges);
     flow.finish()
 }
 
@@ -124,7 +122,7 @@ fn openings<'a>(matter: &HungMatter<'a>) -> Vec<(&'a str, [DVec2; 4])> {
     corners.collect()
 }
 
-fn pen(kind: EdgeKind) -> Pen {
+pub(super) fn pen(kind: EdgeKind) -> Pen {
     match kind {
         EdgeKind::Ridge | EdgeKind::Hip | EdgeKind::Valley => Pen::Outline,
         _ => Pen::Context,
@@ -132,7 +130,7 @@ fn pen(kind: EdgeKind) -> Pen {
 }
 
 /// An arrow down the slope of a face.
-fn arrow(face: &Face, view: &View, drawing: &mut Drawing) {
+pub(super) fn arrow(face: &Face, view: &View, drawing: &mut Drawing) {
     let down = -face.slope.gradient.normalize_or_zero();
     let middle = view.place(inmost(face));
     let long = (clearance(face, inmost(face)) * view.scale * 0.8).clamp(0.12, 0.4);
@@ -145,7 +143,7 @@ fn arrow(face: &Face, view: &View, drawing: &mut Drawing) {
 }
 
 /// The name of a face with its pitch, beside its arrow.
-fn name(face: &Face, view: &View, writing: Writing, drawing: &mut Drawing) {
+pub(super) fn name(face: &Face, view: &View, writing: Writing, drawing: &mut Drawing) {
     let pitch = Note::with("{}", [Amount::RiseIn12(face.slope.tangent() * 12.0)]).write(writing);
     let middle = view.place(inmost(face));
     for step in 0..12 {

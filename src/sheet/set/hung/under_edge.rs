@@ -6,7 +6,7 @@ use crate::facts::record::{Record as _, keys, row};
 use crate::facts::under_edges::{CheekJson, FaceMarksJson, UnderEdgeJson, of_sticks};
 use crate::frame::hung::measured;
 use crate::frame::stick::Side;
-use crate::frame::{Edge, Member, Role};
+use crate::frame::{Edge, Member, Role, Sticks};
 use crate::geom::DVec2;
 use crate::measure::quantity::{InInches, degrees, in_degrees, inches};
 use crate::measure::tolerance::HAIR;
@@ -18,6 +18,7 @@ use super::super::super::paper::{
     Flow, HEAD, Job, LEADING, Orientation, Page, SMALL, lines, lines_of,
 };
 use super::super::super::typeface::Weight;
+use super::super::alone::Alone;
 use super::super::order::sentence;
 use super::alike::{Kin, kin};
 use super::matter::HungMatter;
@@ -37,7 +38,7 @@ fn page(matter: &HungMatter<'_>, job: &Job, kin: &Kin<'_>, figures: &UnderEdgeJs
     let (member, writing) = (kin.first, job.writing);
     let title = format!("{} {}", sentence(member.role.words()), kin.marks());
     let mut flow = Flow::new(job, &title, Orientation::Portrait, 2, caution::ANY_ROOF);
-    let stock = stock(matter, member, writing);
+    let stock = stock(matter.sticks(), member, writing);
     let wide = flow.width() * 2.0 + 0.35;
     let (drawing, scale) = views(member, figures, writing).drawing(wide, writing.units);
     flow.across(head(&title, &format!(
@@ -45,19 +46,39 @@ fn page(matter: &HungMatter<'_>, job: &Job, kin: &Kin<'_>, figures: &UnderEdgeJs
         kin.counted()
     ), wide));
     flow.across(drawing);
-    flow.table(&lengths(figures, writing));
-    flow.table(&cheeks(figures, writing));
-    // the drawing has those of the near face
-    if faces_differ(figures) {
-        let title = "Marks along the edges of its two faces, first corner at the lower end";
-        let marks = Table::of(title, &figures.face_marks, writing);
-        flow.table(&marks.picked(keys!(FaceMarksJson: edge, face, at_in)));
+    for table in tables(figures, writing) {
+        flow.table(&table);
     }
     flow.head("How to cut it");
     for (number, words) in steps(member, figures, writing).iter().enumerate() {
         flow.indented(&format!("{}. {words}", number + 1), 0.15);
     }
     flow.finish()
+}
+
+/// Its lengths, its cuts, and its marks where the drawing of one face does not have them all.
+fn tables(figures: &UnderEdgeJson, writing: Writing) -> Vec<Table> {
+    let mut tables = vec![lengths(figures, writing), cheeks(figures, writing)];
+    // the drawing has those of the near face
+    if faces_differ(figures) {
+        let title = "Marks along the edges of its two faces, first corner at the lower end";
+        let marks = Table::of(title, &figures.face_marks, writing);
+        tables.push(marks.picked(keys!(FaceMarksJson: edge, face, at_in)));
+    }
+    tables
+}
+
+/// A hip or a valley by itself.
+pub(super) fn alone(
+    sticks: Sticks<'_>,
+    member: &Member,
+    wide: f64,
+    writing: Writing,
+) -> Option<Alone> {
+    let figures = of_sticks(sticks).into_iter().find(|one| one.mark == member.mark)?;
+    let (drawing, _) = views(member, &figures, writing).drawing(wide, writing.units);
+    let steps = steps(member, &figures, writing);
+    Some(Alone { drawing, tables: tables(&figures, writing), steps })
 }
 
 /// True if the tape reads otherwise on the far face.
@@ -91,10 +112,10 @@ pub(super) fn head(title: &str, words: &str, wide: f64) -> Drawing {
 }
 
 /// `2x8, blank 16' 6", from 18 ft`.
-pub(super) fn stock(matter: &HungMatter<'_>, member: &Member, writing: Writing) -> String {
+pub(super) fn stock(sticks: Sticks<'_>, member: &Member, writing: Writing) -> String {
     let section = member.stick.section.write(writing.units);
     let blank = writing.blank(member.blank());
-    let from = Option::<Feet>::of(member.order_length(matter.sticks().lengths()));
+    let from = Option::<Feet>::of(member.order_length(sticks.lengths()));
     match from {
         Some(from) => {
             format!("{section}, blank {blank}, from a {} ft board", from.written(writing))

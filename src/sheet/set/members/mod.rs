@@ -81,14 +81,12 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
 }
 
 /// One member by itself, `wide` inches wide: its faces with what is marked along the edges, its cuts.
-#[must_use]
-pub fn alone(member: &Member, wide: f64, writing: Writing) -> Drawing {
+pub(super) fn alone(member: &Member, wide: f64, writing: Writing) -> Drawing {
     card::drawing(&Card { member, head: String::new(), words: Vec::new() }, wide, writing)
 }
 
 /// True if it is a plain prism that needs no drawing. A joist or tie is always drawn.
-#[must_use]
-pub fn is_square(member: &Member) -> bool {
+pub(super) fn is_square(member: &Member) -> bool {
     let drawn = matches!(member.role, Role::CeilingJoist | Role::RafterTie | Role::CollarTie);
     let square = member
         .ends()

@@ -6,7 +6,7 @@ mod glance;
 mod heel;
 mod ladder;
 
-pub use glance::{Glance, Held, glance};
+pub(super) use glance::glance;
 
 use super::super::paper::{Job, Page};
 use super::Matter;
