@@ -230,6 +230,28 @@ export abstract class Editing {
     this.tell();
   }
 
+  /** Adds a wing, a dormer or an opening where one has room; says why there is none. */
+  add(table: string): Refusal[] {
+    return this.with_text({ ask: "add", roof: this.roof, table });
+  }
+
+  /** Takes a wing, a dormer or an opening out; says why the roof can't be without it. */
+  remove_block(table: string, number: number): Refusal[] {
+    return this.with_text({ ask: "remove", roof: this.roof, table, number });
+  }
+
+  /** Takes the roof that a question answers with: one step of undo. */
+  private with_text(question: object): Refusal[] {
+    const next = this.engine.ask<string>(question);
+    if (!("ok" in next)) return refusals(next);
+    const told = this.engine.ask<PlanView>(this.room_of("plan", next.ok, null));
+    if (!("ok" in told)) return refusals(told);
+    this.opened = false;
+    this.field = null;
+    this.stepped(() => this.history.push(next.ok, 0));
+    return [];
+  }
+
   /** The fields that were set, each as it was and is: a figure need not move with them. */
   private fieldsMoved(fields: string[], was: PlanView | null): Moved[] {
     const told = this.engine.ask<Tables>({ ask: "fields", roof: this.roof, units: this.units });
@@ -249,6 +271,11 @@ export abstract class Editing {
   value(field: string): FieldValue | undefined {
     return this.plan?.values.find((one) => one.key === field);
   }
+}
+
+/** Why there is no answer. */
+function refusals(told: { refused: Refusal[] } | { stopped: string } | { broken: string }): Refusal[] {
+  return "refused" in told ? told.refused : [{ field: null, message: "broken" in told ? told.broken : told.stopped, help: "" }];
 }
 
 function moved(was: Figure[], now: Figure[]): Moved[] {

@@ -26,11 +26,20 @@ export interface PlanView {
   counts: Count[];
   open: { id: string; verdict: string; title: string; shortfall: string | null }[];
   values: FieldValue[];
+  /** Wings, dormers and openings, each in a line. */
+  parts: { table: string; number: number; name: string; what: string }[];
+  /** Faces with their pitches, edges with their true lengths. */
+  faces: Table[];
   notes: string[];
 }
 
+/** A table of the engine's, every cell written. */
+export interface Table { title: string; columns: { head: string; right: boolean }[]; rows: string[][] }
+
 export interface CutView {
+  /** The pattern rafter; null if the roof has none that is cut so. */
   pattern: {
+    mark: string;
     drawing: Picture;
     length: string;
     /** Where the tape is hooked for each edge. */
@@ -38,10 +47,12 @@ export interface CutView {
     marks: { number: number; edge: string; at: string; said: string; name: string; line: string }[];
     cuts: { name: string; line: string; miter: string; rise: string; length: string }[];
     proofs: { letter: string; what: string; proves: string; length: string }[];
-  };
+  } | null;
   sticks: {
     mark: string; what: string; count: number; section: string; blank: string; from: string | null;
     ends: string; other: string; drawing: Picture | null;
+    /** Figures that the drawing does not have, and how to cut it. */
+    tables: Table[]; steps: string[];
   }[];
   caution: string;
 }
@@ -107,9 +118,12 @@ export interface Field {
   key: string; label: string; who: Reader[]; about: string; typed: "length" | "signed" | "pitch" | "words" | "text"; written_as: string;
   choices: string[]; default: string; needed: boolean; text: string | null;
 }
+/** One of several tables of a name: a wing, a dormer, an opening. */
+export interface Item { number: number; name: string | null; fields: Field[] }
 export interface Tables {
   readers: [Reader, string][];
   tables: { table: string; about: string; fields: Field[] }[];
+  lists: { table: string; about: string; items: Item[] }[];
 }
 
 export interface ReadBack { value: string | null; said: string | null; refused: Refusal | null; readings: string[] }

@@ -78,7 +78,8 @@ function Sight({ store }: { store: Store }) {
 function Drawing({ store }: { store: Store }) {
   if (store.room === "cut") {
     const told = store.view<CutView>("cut");
-    if ("ok" in told) return <Drawn picture={told.ok.pattern.drawing} name={`${words.cut.pattern}: ${told.ok.pattern.length}`} />;
+    const pattern = "ok" in told ? told.ok.pattern : null;
+    if (pattern) return <Drawn picture={pattern.drawing} name={`${words.cut.pattern}: ${pattern.length}`} />;
   }
   if (store.room === "lay") {
     const told = store.view<LayView>("lay");
@@ -87,7 +88,7 @@ function Drawing({ store }: { store: Store }) {
   }
   const plan = store.plan;
   if (!plan) return null;
-  const length = plan.figures.find((one) => one.key === "rafter_length");
+  const length = plan.figures.find((one) => one.key === "rafter_length") ?? plan.figures[0];
   return <Drawn picture={plan.drawing} name={`${plan.name ?? words.title}. ${length?.name}: ${length?.value}`} />;
 }
 

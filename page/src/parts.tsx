@@ -2,7 +2,7 @@
 
 import { createContext, type ComponentChildren } from "preact";
 import { useContext, useEffect, useRef } from "preact/hooks";
-import { type Picture, type Refusal, type Room, type Told } from "./engine";
+import { type Picture, type Refusal, type Room, type Table, type Told } from "./engine";
 import { PIXELS } from "./editing";
 import { type Store } from "./store";
 import { words } from "./words";
@@ -14,6 +14,35 @@ export function Drawn({ picture, name, full }: { picture: Picture; name: string;
     <div class={full ? "drawn wide" : "drawn"} tabIndex={full ? 0 : undefined} role={full ? "group" : undefined} aria-label={full ? name : undefined}>
       <div role="img" aria-label={name} style={style} dangerouslySetInnerHTML={{ __html: picture.svg }} />
     </div>
+  );
+}
+
+/** A table of the engine's; it is pushed sideways where the screen is narrower. */
+export function Rows({ table }: { table: Table }) {
+  if (table.rows.length === 0) return null;
+  return (
+    <div class="rows-wide" tabIndex={0} role="group" aria-label={table.title}>
+      <table>
+        {table.title ? <caption>{table.title}</caption> : null}
+        <thead><tr>{table.columns.map((column) => <th key={column.head} class={column.right ? "right" : undefined}>{column.head}</th>)}</tr></thead>
+        <tbody>
+          {table.rows.map((row, at) => (
+            <tr key={at}>{row.map((cell, column) => <td key={column} class={table.columns[column]?.right ? "right" : undefined}>{cell}</td>)}</tr>
+          ))}
+        </tbody>
+      </table>
+    </div>
+  );
+}
+
+/** A stick's drawing, its figures and how to cut it. */
+export function HowCut({ stick, name }: { stick: { drawing: Picture | null; tables: Table[]; steps: string[] }; name: string }) {
+  return (
+    <>
+      {stick.drawing ? <Drawn picture={stick.drawing} name={name} full /> : null}
+      {stick.tables.map((table) => <Rows key={table.title} table={table} />)}
+      {stick.steps.length > 0 ? <ol class="how">{stick.steps.map((step) => <li key={step}>{step}</li>)}</ol> : null}
+    </>
   );
 }
 

@@ -31,6 +31,8 @@ const examples = [
   ["examples/kestrel-yard.toml", readFileSync(join(root, "examples/kestrel-yard.toml"), "utf8")],
   ...readdirSync(join(root, "examples/odd")).filter((name) => name.endsWith(".toml"))
     .map((name) => [`examples/odd/${name}`, readFileSync(join(root, "examples/odd", name), "utf8")]),
+  ...["docs/guide/l-shape.toml", ...readdirSync(join(root, "tests/data/roofs")).filter((name) => name.endsWith(".toml")).map((name) => `tests/data/roofs/${name}`)]
+    .map((name) => [name, readFileSync(join(root, name), "utf8")]),
 ];
 const kestrel = examples[0][1];
 const random = roofs(count).map((roof, at) => {
@@ -95,7 +97,9 @@ for (const [name, text] of [...examples, ...random]) {
     }
   }
 }
-for (const [to, units, args, saved] of [
+// every file of Kestrel Yard, and of a roof that is more than one gable
+const ell = examples.find(([name]) => name === "docs/guide/l-shape.toml");
+const FILES = [
   ["dxf", "feet", ["export", "--to", "dxf"], "a.dxf"],
   ["ifc", "metric", ["export", "--to", "ifc", "--unit", "mm"], "a.ifc"],
   ["gltf", "feet", ["export", "--to", "gltf"], "a.glb"],
@@ -108,24 +112,27 @@ for (const [to, units, args, saved] of [
   ["order-xlsx", "feet", ["order", "--units", "feet"], "order.xlsx"],
   ["order-csv", "feet", ["order", "--units", "feet", "--format", "csv"], null],
   ["prices-csv", "feet", ["prices"], "prices.csv"],
-]) {
-  files += 1;
-  const file = join(folder, saved ?? "rows.csv");
-  const [command, ...rest] = args;
-  const out = saved === null ? [] : [to === "order-xlsx" ? "--xlsx" : "-o", file];
-  const own = run(command, join(root, "examples/kestrel-yard.toml"), ...rest, ...out, "--quiet");
-  if (saved === null) writeFileSync(file, own);
-  const told = ask({ ask: "file", to, roof: kestrel, units });
-  assert.ok(told.ok, `${to}: ${JSON.stringify(told)}`);
-  if (sameFile(Buffer.from(told.ok.base64, "base64"), readFileSync(file), `${to} file`)) equal += 1;
+];
+for (const [from, roof] of [examples[0], ell]) {
+  for (const [to, units, args, saved] of FILES) {
+    files += 1;
+    const file = join(folder, saved ?? "rows.csv");
+    const [command, ...rest] = args;
+    const out = saved === null ? [] : [to === "order-xlsx" ? "--xlsx" : "-o", file];
+    const own = run(command, join(root, from), ...rest, ...out, "--quiet");
+    if (saved === null) writeFileSync(file, own);
+    const told = ask({ ask: "file", to, roof, units });
+    assert.ok(told.ok, `${from}, ${to}: ${JSON.stringify(told)}`);
+    if (sameFile(Buffer.from(told.ok.base64, "base64"), readFileSync(file), `${from}, ${to} file`)) equal += 1;
+  }
 }
 rmSync(folder, { recursive: true });
 
 // a thousand changes take no more room than a hundred
-let roof = kestrel;
+let changing = kestrel;
 const change = (at) => {
-  roof = ask({ ask: "nudge", roof, field: Object.values(FIVE)[at % 4], up: at % 8 < 4, units: null }).ok;
-  assert.ok(ask({ ask: "room", room: "plan", roof, units: null, wide: 3, high: 2 }));
+  changing = ask({ ask: "nudge", roof: changing, field: Object.values(FIVE)[at % 4], up: at % 8 < 4, units: null }).ok;
+  assert.ok(ask({ ask: "room", room: "plan", roof: changing, units: null, wide: 3, high: 2 }));
 };
 for (let at = 0; at < 104; at++) change(at);
 const room = ask.bytes();

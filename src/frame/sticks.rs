@@ -66,7 +66,8 @@ impl<'a> Sticks<'a> {
         self.members.iter().map(Member::count).sum()
     }
 
-    /// The pattern rafter with the number of its pattern: of two that are unlike, that of slope A. `None` if the roof has no such
+    /// The pattern rafter with the number of its pattern: of several that are unlike the first, slope
+    /// A's where it has one. `None` if the roof has no such
     /// rafter.
     #[must_use]
     pub fn pattern(&self) -> Option<(&'a CommonRafter, usize)> {

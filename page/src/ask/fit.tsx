@@ -48,7 +48,7 @@ export function Fit({ store }: { store: Store }) {
   const [typing, setTyping] = useState<"value" | "mark" | null>(null);
   const [told, setTold] = useState<{ of: string; told: Told<FitView> } | null>(null);
   const terms = store.engine.ask<Terms>({ ask: "terms", roof: store.roof });
-  if (!("ok" in terms)) return null;
+  if (!("ok" in terms)) return "refused" in terms ? <Refusals all={terms.refused} /> : null;
   const want = terms.ok.wants.find((one) => one.key === asked.want);
   const set = fields(asked, want);
   const question = set ? { ask: "fit", roof: store.roof, set, units: store.units } : null;

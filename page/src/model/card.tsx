@@ -1,7 +1,7 @@
 // The card of a stick: what the engine says of it, and its drawing.
 
 import { type CutView, type ModelView } from "../engine";
-import { Drawn } from "../parts";
+import { HowCut } from "../parts";
 import { type Store } from "../store";
 import { words } from "../words";
 
@@ -11,8 +11,9 @@ export function Card({ store, pattern, id, onNone }: { store: Store; pattern: Pa
   const text = words.model;
   const told = store.view<CutView>("cut");
   const cut = "ok" in told ? told.ok : null;
+  const stick = cut?.sticks.find((one) => one.mark === pattern.mark);
   // the pattern rafter has the drawing that it is cut by
-  const drawing = cut?.sticks[0]?.mark === pattern.mark ? cut.pattern.drawing : cut?.sticks.find((one) => one.mark === pattern.mark)?.drawing;
+  const drawing = cut?.pattern?.mark === pattern.mark ? cut.pattern.drawing : stick?.drawing;
   const at = (pattern.count === 1 ? pattern.placed[0] : pattern.placed.find((one) => one.id === id))?.at;
   const rows: [string, string][] = [
     [text.length, pattern.blank],
@@ -28,7 +29,7 @@ export function Card({ store, pattern, id, onNone }: { store: Store; pattern: Pa
         <button type="button" onClick={onNone}>{text.none}</button>
       </div>
       <dl class="figures">{rows.map(([name, value]) => <div key={name}><dt>{name}</dt><dd>{value}</dd></div>)}</dl>
-      {drawing ? <details><summary>{text.drawing}</summary><Drawn picture={drawing} name={`${pattern.mark} ${pattern.what}`} full /></details> : null}
+      {drawing && stick ? <details><summary>{text.drawing}</summary><HowCut stick={{ ...stick, drawing }} name={`${pattern.mark} ${pattern.what}`} /></details> : null}
       {pattern.count > 1 ? (
         <details>
           <summary>{text.places(pattern.count)}</summary>

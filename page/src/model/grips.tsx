@@ -35,9 +35,11 @@ export function Grips({ store }: { store: Store }) {
   return (
     <div class="grips" ref={box}>
       {room ? plan.grips.map((grip) => <Point key={grip.field} store={store} grip={grip} plan={plan} room={room} />) : null}
-      <button type="button" class="to-spacing" onClick={() => store.show(spacing ? "roof.pitch" : "roof.spacing")}>
-        {spacing ? words.grips.section : words.grips.spacing}
-      </button>
+      {plan.grips.length > 0 ? (
+        <button type="button" class="to-spacing" onClick={() => store.show(spacing ? "roof.pitch" : "roof.spacing")}>
+          {spacing ? words.grips.section : words.grips.spacing}
+        </button>
+      ) : null}
     </div>
   );
 }

@@ -3,7 +3,7 @@
 import { useEffect } from "preact/hooks";
 import { letSleep, stayAwake } from "../awake";
 import { type CutView } from "../engine";
-import { Caution, Drawn, sentence, Shown } from "../parts";
+import { Caution, HowCut, sentence, Shown } from "../parts";
 import { type Store } from "../store";
 import { words } from "../words";
 import { Sheets } from "./sheets";
@@ -22,6 +22,27 @@ export function stickKey(stick: Stick): string {
 function Inside({ store, view }: { store: Store; view: CutView }) {
   const { pattern } = view;
   useEffect(() => letSleep, []);
+  const text = words.cut;
+  return (
+    <>
+      {pattern ? <Marks pattern={pattern} /> : <p class="none">{text.noPattern}</p>}
+      <section>
+        <h3>{text.stack}</h3>
+        <ul class="stack">
+          {view.sticks.map((stick) => <Pattern key={stick.mark} store={store} stick={stick} />)}
+        </ul>
+      </section>
+      {pattern ? <Proofs pattern={pattern} /> : null}
+      <Sheets store={store} only={["card", "pattern", "template"]} />
+      <Caution>{view.caution}</Caution>
+    </>
+  );
+}
+
+type Rafter = NonNullable<CutView["pattern"]>;
+
+/** What is marked on the pattern rafter, and how the saw is set. */
+function Marks({ pattern }: { pattern: Rafter }) {
   const text = words.cut;
   return (
     <>
@@ -62,30 +83,29 @@ function Inside({ store, view }: { store: Store; view: CutView }) {
           </tbody>
         </table>
       </section>
-      <section>
-        <h3>{text.stack}</h3>
-        <ul class="stack">
-          {view.sticks.map((stick) => <Pattern key={stick.mark} store={store} stick={stick} />)}
-        </ul>
-      </section>
-      <section>
-        <h3>{text.proofs}</h3>
-        <table>
-          <thead><tr><th>{text.number}</th><th>{text.proof}</th><th class="right">{text.reads}</th></tr></thead>
-          <tbody>
-            {pattern.proofs.map((proof) => (
-              <tr key={proof.letter}>
-                <td>{proof.letter}</td>
-                <td>{proof.what}</td>
-                <td class="right big">{proof.length}</td>
-              </tr>
-            ))}
-          </tbody>
-        </table>
-      </section>
-      <Sheets store={store} only={["card", "pattern", "template"]} />
-      <Caution>{view.caution}</Caution>
     </>
+  );
+}
+
+/** What proves the pattern before the stack is cut. */
+function Proofs({ pattern }: { pattern: Rafter }) {
+  const text = words.cut;
+  return (
+    <section>
+      <h3>{text.proofs}</h3>
+      <table>
+        <thead><tr><th>{text.number}</th><th>{text.proof}</th><th class="right">{text.reads}</th></tr></thead>
+        <tbody>
+          {pattern.proofs.map((proof) => (
+            <tr key={proof.letter}>
+              <td>{proof.letter}</td>
+              <td>{proof.what}</td>
+              <td class="right big">{proof.length}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </section>
   );
 }
 
@@ -113,7 +133,7 @@ function Pattern({ store, stick }: { store: Store; stick: Stick }) {
       {stick.drawing ? (
         <details>
           <summary>{text.show}</summary>
-          <Drawn picture={stick.drawing} name={`${stick.mark} ${stick.what}`} full />
+          <HowCut stick={stick} name={`${stick.mark} ${stick.what}`} />
         </details>
       ) : null}
     </li>

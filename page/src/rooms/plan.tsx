@@ -5,20 +5,24 @@ import { Compare } from "../ask/compare";
 import { Fit } from "../ask/fit";
 import { begin } from "../ask/start";
 import { SEAT } from "../editing";
-import { type Reader, type Tables } from "../engine";
+import { type Field, type Reader, type Tables } from "../engine";
 import { Keypad } from "../keypad";
+import { Rows, sentence } from "../parts";
 import { type Store } from "../store";
 import { words } from "../words";
+import { Blocks, Setting } from "./blocks";
 
 const FIVE = ["building.span", "roof.pitch", "eave.overhang", "ridge.board", "rafter.stock", "roof.spacing", SEAT];
 
 function all(store: Store): Tables {
   const told = store.engine.ask<Tables>({ ask: "fields", roof: store.roof, units: store.units });
-  return "ok" in told ? told.ok : { readers: [], tables: [] };
+  return "ok" in told ? told.ok : { readers: [], tables: [], lists: [] };
 }
 
-export function tables(store: Store): Tables["tables"] {
-  return all(store).tables;
+/** Every field there is: those of the roof, and those of each wing, dormer and opening. */
+function fields(store: Store): Field[] {
+  const { tables, lists } = all(store);
+  return [...tables.flatMap((table) => table.fields), ...lists.flatMap((list) => list.items.flatMap((item) => item.fields))];
 }
 
 function Five({ store, field }: { store: Store; field: string }) {
@@ -41,7 +45,7 @@ function Five({ store, field }: { store: Store; field: string }) {
 /** The five numbers, or the one that is being changed. */
 export function Numbers({ store }: { store: Store }) {
   const open = store.field !== null && store.opened ? store.field : null;
-  const field = open ? tables(store).flatMap((table) => table.fields).find((one) => one.key === open) : undefined;
+  const field = open ? fields(store).find((one) => one.key === open) : undefined;
   if (field) return <Keypad store={store} field={field} />;
   return (
     <div class="fives">
@@ -52,6 +56,7 @@ export function Numbers({ store }: { store: Store }) {
 }
 
 export function Plan({ store }: { store: Store }) {
+  const read = useAll(store);
   return (
     <>
       <section>
@@ -64,10 +69,15 @@ export function Plan({ store }: { store: Store }) {
             </div>
           ))}
         </dl>
-        {store.plan?.notes.map((note) => <p key={note}>{note}.</p>)}
+        {store.plan?.notes.map((note) => <p key={note}>{sentence(note)}</p>)}
+        <details class="faces">
+          <summary>{words.faces}</summary>
+          {store.plan?.faces.map((table) => <Rows key={table.title} table={table} />)}
+        </details>
       </section>
+      <Blocks store={store} lists={read.lists} />
       <Asks store={store} />
-      <All store={store} />
+      <All store={store} read={read} />
     </>
   );
 }
@@ -109,10 +119,10 @@ function useAll(store: Store): Tables {
   return read;
 }
 
-function All({ store }: { store: Store }) {
+function All({ store, read }: { store: Store; read: Tables }) {
   const [search, setSearch] = useState("");
   const [who, setWho] = useState<Reader | null>(null);
-  const { readers, tables } = useAll(store);
+  const { readers, tables } = read;
   return useMemo(() => {
     const wanted = search.toLowerCase().split(/\s+/).filter(Boolean);
     const parts = tables
@@ -141,18 +151,7 @@ function All({ store }: { store: Store }) {
           <details key={part.table} open={wanted.length > 0 || undefined}>
             <summary>{part.about}</summary>
             <ul class="settings">
-              {part.fields.map((field) => (
-                <li key={field.key}>
-                  <button type="button" class="setting" data-field={field.key} onClick={() => store.open(field.key)}>
-                    <span class="name">{field.label}</span>
-                    <span class="figure">
-                      {field.text ?? store.value(field.key)?.value ?? (field.default || words.notSet)}
-                      {field.text === null ? <em> {words.default}</em> : null}
-                    </span>
-                    <span class="about">{field.about} <span class="key">{field.key}</span></span>
-                  </button>
-                </li>
-              ))}
+              {part.fields.map((field) => <Setting key={field.key} store={store} field={field} />)}
             </ul>
           </details>
         ))}

@@ -23,7 +23,10 @@ export function Sheets({ store, only }: { store: Store; only?: string[] }) {
     setWord(null);
     const told: Told<{ sheets: Sheet[] }> = await store.slow.ask({ ask: "sheets", roof: store.roof, units: store.units, paper, only: kinds, prices: store.prices });
     setBusy(false);
-    if ("ok" in told) return told.ok.sheets;
+    if ("ok" in told) {
+      if (told.ok.sheets.length === 0) setWord(text.noSuch);
+      return told.ok.sheets;
+    }
     setWord("refused" in told ? told.refused.map((one) => one.message).join("; ") : "stopped" in told ? told.stopped : told.broken);
     return [];
   };

@@ -93,8 +93,7 @@ pub(super) fn view(looked: &Looked, writing: Writing, view: &View) -> CutView {
     let number = known.map(|(_, at)| at);
     let card = |(at, member)| drawn(looked, member, Some(at) == number, writing, view);
     CutView {
-        pattern: sticks
-            .pattern()
+        pattern: known
             .map(|(rafter, at)| of_rafter(rafter, &sticks.members[at].mark, writing, view)),
         sticks: sticks.members.iter().enumerate().map(card).collect(),
         caution: if sticks.gable.is_some() { caution::RAFTER } else { caution::ANY_ROOF },

@@ -199,7 +199,7 @@ const BY_ROLE: [(&str, &str, &[Role]); 5] = [
 
 fn figures(looked: &Looked, writing: Writing) -> Vec<Figure> {
     let sticks = looked.sticks();
-    let rafter = sticks.rafter;
+    let rafter = sticks.pattern().map_or(sticks.rafter, |(rafter, _)| rafter);
     let length = |length| writing.length(length);
     let figure = |key, name, value| Figure { key, name, value };
     let mut list = Vec::new();
@@ -250,7 +250,7 @@ fn figures(looked: &Looked, writing: Writing) -> Vec<Figure> {
         };
         figure(key, "Against the code", count.words)
     }));
-    let pattern = sticks.pattern().and_then(|at| sticks.members.get(at));
+    let pattern = sticks.pattern().and_then(|(_, at)| sticks.members.get(at));
     list.extend(
         pattern.map(|member| figure("cuts", "Cuts of the rafter, degrees", facts::ends(member))),
     );
