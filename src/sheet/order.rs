@@ -183,7 +183,7 @@ pub(super) fn heading(order: &Order, name: Option<&str>, metric: bool) -> String
             fewest_sheets(order, metric)
         )
     } else {
-        "Not everything is proven least: see the plans below.".to_owned()
+        "Not everything is proven least: the cutting plans say which sections.".to_owned()
     };
     format!("{}. {proof}", what(order, name, metric))
 }

@@ -19,10 +19,11 @@ pub(super) const ROLES: [Role; 4] =
 
 /// The pages.
 pub(super) fn pages(matter: &HungMatter<'_>, job: &Job) -> Vec<Page> {
-    let mut pages: Vec<Page> =
-        shown(matter, |pattern| pattern_pages(pattern, job)).into_iter().flatten().collect();
+    let leading = leading(matter);
+    let shown = leading.iter().map(|one| shown(matter, one, |pattern| pattern_pages(pattern, job)));
+    let mut pages: Vec<Page> = shown.flatten().collect();
     let others = matter.frame.members.iter().enumerate().filter(|(at, member)| {
-        !known(matter).any(|own| own == *at) && ROLES.contains(&member.role)
+        !leading.iter().any(|(_, own)| own == at) && ROLES.contains(&member.role)
     });
     pages.extend(cards(matter, job, &kin(others.map(|(_, member)| member))));
     pages
@@ -30,36 +31,50 @@ pub(super) fn pages(matter: &HungMatter<'_>, job: &Job) -> Vec<Page> {
 
 /// The cards of the pattern rafters.
 pub(super) fn cards_for_the_wall(matter: &HungMatter<'_>, job: &Job) -> Vec<Page> {
-    shown(matter, |pattern| pattern_card(pattern, &matter.frame.members, job))
+    let card =
+        |one| shown(matter, one, |pattern| pattern_card(pattern, &matter.frame.members, job));
+    matter.frame.pattern_rafters.iter().map(card).collect()
 }
 
-/// What is made of each pattern rafter.
-fn shown<T>(matter: &HungMatter<'_>, made: impl Fn(&Pattern<'_>) -> T) -> Vec<T> {
-    let of = |(rafter, at): &(CommonRafter, usize)| {
-        // its own figures; where they are the roof's worst, the roof's finding, which knows the user's own limits too
-        let findings: Vec<Finding> = notch::findings(rafter)
-            .into_iter()
-            .map(|own| {
-                let worst = matter.findings.iter().find(|one| {
-                    let apart = one.found.zip(own.found).map(|(one, own)| (one - own).abs());
-                    (one.id, one.title) == (own.id, own.title) && apart.is_some_and(|by| by < HAIR)
-                });
-                worst.cloned().unwrap_or(own)
-            })
-            .collect();
-        made(&Pattern {
-            rafter,
-            findings: &findings,
-            members: &matter.frame.members[*at..=*at],
-            stamped: stamp::is_wanted(matter.findings),
+/// The pattern rafters that have pages and templates of their own: of those that differ in length only, the first.
+pub(super) fn leading<'a>(matter: &HungMatter<'a>) -> Vec<&'a (CommonRafter, usize)> {
+    let mut leading: Vec<&(CommonRafter, usize)> = Vec::new();
+    for one in &matter.frame.pattern_rafters {
+        let plan = &one.0.plan;
+        let alike = |other: &&&(CommonRafter, usize)| {
+            let known = &other.0.plan;
+            (known.pitch, known.overhang) == (plan.pitch, plan.overhang)
+        };
+        if !leading.iter().any(|other| alike(&other)) {
+            leading.push(one);
+        }
+    }
+    leading
+}
+
+/// What is made of a pattern rafter.
+fn shown<T>(
+    matter: &HungMatter<'_>,
+    (rafter, at): &(CommonRafter, usize),
+    made: impl Fn(&Pattern<'_>) -> T,
+) -> T {
+    // its own figures; where they are the roof's worst, the roof's finding, which knows the user's own limits too
+    let findings: Vec<Finding> = notch::findings(rafter)
+        .into_iter()
+        .map(|own| {
+            let worst = matter.findings.iter().find(|one| {
+                let apart = one.found.zip(own.found).map(|(one, own)| (one - own).abs());
+                (one.id, one.title) == (own.id, own.title) && apart.is_some_and(|by| by < HAIR)
+            });
+            worst.cloned().unwrap_or(own)
         })
-    };
-    matter.frame.pattern_rafters.iter().map(of).collect()
-}
-
-/// The numbers of the patterns that have pages of their own as pattern rafters.
-fn known(matter: &HungMatter<'_>) -> impl Iterator<Item = usize> {
-    matter.frame.pattern_rafters.iter().map(|(_, at)| *at)
+        .collect();
+    made(&Pattern {
+        rafter,
+        findings: &findings,
+        members: &matter.frame.members[*at..=*at],
+        stamped: stamp::is_wanted(matter.findings),
+    })
 }
 
 fn cards(matter: &HungMatter<'_>, job: &Job, groups: &[Kin<'_>]) -> Vec<Page> {

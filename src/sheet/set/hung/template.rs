@@ -2,7 +2,7 @@
 
 use crate::frame::hung::measured::{self, Cheek};
 use crate::frame::stick::Side;
-use crate::frame::{CommonRafter, Member, Role};
+use crate::frame::{Member, Role};
 use crate::geom::DVec2;
 use crate::measure::quantity::in_degrees;
 use crate::measure::tolerance::HAIR;
@@ -18,10 +18,10 @@ use super::super::template::draw::{CROSS, PRINT, RULERS, UPRIGHT, foot, rulers};
 use super::super::template::of_rafter;
 use super::super::template::tiles::Tiles;
 use super::alike::{Hand, kin};
-use super::jacks;
 use super::labels::{add_free, beside, turned};
 use super::matter::HungMatter;
 use super::unfolded::Unfolded;
+use super::{jacks, rafters};
 
 const CAUTION: &str = "Caution: paper stretches and printers differ. Cut one from the template, try it in its place, then cut the rest. Saws need their own precautions.";
 const LAY: &str = "Cut the paper along the stock's bottom edge and fold it along the top edge: one part lies on the wide face, the other on the top. Mark along the heavy lines, \
@@ -29,18 +29,8 @@ const LAY: &str = "Cut the paper along the stock's bottom edge and fold it along
 
 /// The sheets.
 pub(super) fn pages(matter: &HungMatter<'_>, job: &Job) -> Vec<Page> {
-    let mut pages = Vec::new();
-    // rafters of one pitch and tail have one template
-    let mut drawn: Vec<&CommonRafter> = Vec::new();
-    for (rafter, _) in &matter.frame.pattern_rafters {
-        let alike = |other: &&CommonRafter| {
-            (other.plan.pitch, other.plan.overhang) == (rafter.plan.pitch, rafter.plan.overhang)
-        };
-        if !drawn.iter().any(alike) {
-            pages.extend(of_rafter(rafter, job));
-            drawn.push(rafter);
-        }
-    }
+    let leading = rafters::leading(matter).into_iter();
+    let mut pages: Vec<Page> = leading.flat_map(|(rafter, _)| of_rafter(rafter, job)).collect();
     let members = matter.frame.members.iter();
     let under = members.filter(|member| matches!(member.role, Role::Hip | Role::Valley));
     for kin in kin(under) {
