@@ -248,6 +248,10 @@ fn values(fields: &[(&'static str, &str)], expected: &[f64]) -> Fit {
         // the verdicts of rules and caps forgive the last 1e-9 in
         assert!((found - expected).abs() < 1e-8, "{found} {expected}");
     }
+    // what two steps round to the same number is written once
+    for pair in fit.answers.iter().flat_map(|answer| answer.buildable.windows(2)) {
+        assert!((pair[0].value - pair[1].value).abs() > 1e-6, "{}", pair[0].written);
+    }
     fit
 }
 

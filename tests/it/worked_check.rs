@@ -97,6 +97,9 @@ fn heel_joint_and_raised_tie() {
     assert_eq!(force.result.write(Writing::default()), "731.3 lb");
     let adjusted = thrust::adjusted_span(178, raised.tie_ratio).unwrap();
     assert_eq!(adjusted.inches(), 135.0);
+    // 12 ft of run at 6 in 12 rise 6 ft, and 18 in are a quarter of it
+    let gable = thrust::Gable::new(joint.roof_span, joint.rise_in_12, joint.tie_height).unwrap();
+    assert_eq!((gable.ridge_height().inches(), gable.tie_ratio), (72.0, 0.25));
 }
 
 #[test]
