@@ -20,12 +20,17 @@ fn lateral_support_and_bridging_by_hand() {
     ];
     held(&finding("lateral_end_ratio", &deep), 6.0, 5.0, Verdict::Fails);
     held(&finding("bridging_ratio", &deep), 6.0, 6.0, Verdict::Meets);
-    // blocking at the plate holds a rafter that is too slender, and is said only then
+    // blocking at the plate holds a rafter that is too slender; each is told what concerns it
     let blocked = finding("lateral_end_ratio", &deep[..3]);
     held(&blocked, 6.0, 5.0, Verdict::Meets);
-    for (finding, is_said) in [(&blocked, true), (one(&all, "lateral_end_ratio"), false)] {
-        let said = finding.noted(Writing::default()).contains("gives the support");
-        assert_eq!(said, is_said, "{finding:?}");
+    let bare = finding("lateral_end_ratio", &deep);
+    let plain = one(&all, "lateral_end_ratio");
+    for (finding, told) in
+        [(&blocked, [true, false]), (&bare, [false, true]), (plain, [false, false])]
+    {
+        let note = finding.noted(Writing::default());
+        let words = ["gives the support", "block the rafters at the plate"];
+        assert_eq!(words.map(|words| note.contains(words)), told, "{finding:?}");
     }
     let deeper = [("ceiling.stock", "2x14"), ("roof.pitch", "12/12"), ("building.span", "20'")];
     let bridged = finding("bridging_ratio", &deeper);
