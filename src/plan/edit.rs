@@ -312,7 +312,7 @@ mod tests {
     #[test]
     fn a_value_of_one_of_several_tables_is_changed_where_it_stands() {
         let wider = at(WINGS, address("wing.1.span"), Some("9'")).unwrap();
-        assert_eq!(wider, WINGS.replace("\"8'\"", "\"9ft\""));
+        assert_eq!(wider, WINGS.replace("\"8'\"", "\"9'\""));
         let second = at(WINGS, address("wing.2.span"), Some("10ft")).unwrap();
         assert_eq!(second, WINGS.replace("\"s\"\n", "\"s\"\nspan = \"10ft\"\n"));
         let out = at(WINGS, address("wing.1.span"), None).unwrap();
