@@ -36,7 +36,7 @@ for (const [size, viewport] of [["phone", PHONE], ["laptop", LAPTOP]]) {
     }
     await page.click('nav button:has-text("CUT")');
     await shot("cut");
-    const hip = page.locator('.stack li:has-text("hip rafter"), .stack li:has-text("common rafter")').first();
+    const hip = page.locator('.stack li:has(details)').first();
     await hip.locator("summary").first().click();
     await hip.scrollIntoViewIfNeeded();
     await shot("cut-card");

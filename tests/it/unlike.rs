@@ -197,7 +197,7 @@ fn the_high_wall_of_a_shed_is_as_high_as_its_plate() {
     let note = notes.iter().find(|note| note.as_str().unwrap().starts_with("wall B is"));
     // 96 + 38.8333 in, as the tape reads it
     assert!(note.unwrap().as_str().unwrap().contains("134-13/16\""), "{note:?}");
-    let plates = sticks(&frame, "plate");
+    let plates = sticks(&frame, "top plate");
     let tops = plates.iter().flat_map(|plate| plate["placements"].as_array().unwrap());
     let highest = tops.map(|at| number(at, "z_in")).fold(0.0, f64::max);
     near(highest, 116.5 / 3.0 - 0.75, "middle of the plate on wall B");

@@ -182,7 +182,7 @@ impl Row {
                 Place::File(span),
                 format!("{key:?} is nothing that an order lists"),
                 format!(
-                    "write one of these, or another key that stepoff prices shows: {}",
+                    "write one of these: {}. stepoff prices shows every key",
                     keys::nearest(key).join(", ")
                 ),
             ));
