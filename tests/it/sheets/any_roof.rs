@@ -254,6 +254,7 @@ fn every_length_stands_in_the_json() {
         let frame = json("frame", roof);
         known.take_differences(list(&frame, "sticks"));
         known.take_extents(&frame);
+        known.take_wings(roof, &frame, "feet");
         let written = known.lengths(Writing::default());
         let mut unknown = BTreeSet::new();
         // the pieces of the deck are held against its solids elsewhere

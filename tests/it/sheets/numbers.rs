@@ -6,7 +6,7 @@ use serde_json::Value;
 use stepoff::measure::quantity::{InInches, inches, millimeters};
 use stepoff::measure::{Direction, Tape, Units, Writing, read};
 
-use crate::support::stepoff;
+use crate::support::{File, stepoff, text};
 
 use super::{ROOFS, set};
 
@@ -74,6 +74,48 @@ impl Known {
             for other in sticks.iter().filter(|other| other["role"] == one["role"]) {
                 self.inches.push(long(one) - long(other));
             }
+        }
+    }
+
+    /// The rafters of wings: each that of a gable as wide as its wing, with the seat that leaves the heel stand of all slopes.
+    pub(super) fn take_wings(&mut self, roof: &str, frame: &Value, units: &str) {
+        let told: toml::Table = text(roof).parse().unwrap();
+        let Some(wings) = told.get("wing").and_then(toml::Value::as_array) else { return };
+        let heel_stand = frame["heel_stand_in"].as_f64().unwrap();
+        let rafters = frame["sticks"].as_array().unwrap().iter();
+        let depth = rafters
+            .filter(|stick| stick["role"] == "common rafter")
+            .find_map(|stick| stick["depth_in"].as_f64())
+            .unwrap();
+        for wing in wings {
+            let mut gable = told.clone();
+            gable.retain(|key, _| !["wing", "dormer", "opening"].contains(&key));
+            let own = |key: &str| wing.get(key).cloned();
+            let roof_table = gable["roof"].as_table_mut().unwrap();
+            roof_table.retain(|key, _| key == "pitch");
+            if let Some(pitch) = own("pitch") {
+                roof_table.insert("pitch".to_owned(), pitch);
+            }
+            let (rise, run) = roof_table["pitch"].as_str().unwrap().split_once('/').unwrap();
+            let tangent = rise.parse::<f64>().unwrap() / run.parse::<f64>().unwrap();
+            let seat = (depth * tangent.hypot(1.0) - heel_stand) / tangent;
+            let building = gable["building"].as_table_mut().unwrap();
+            building.remove("wall_height_b");
+            building.insert("span".to_owned(), own("span").unwrap());
+            let set = |table: &mut toml::Table, name: &str, key: &str, value: toml::Value| {
+                let of = table.entry(name).or_insert_with(|| toml::Table::new().into());
+                of.as_table_mut().unwrap().insert(key.to_owned(), value);
+            };
+            set(&mut gable, "rafter", "seat", format!("{seat}in").into());
+            if let Some(overhang) = own("overhang") {
+                set(&mut gable, "eave", "overhang", overhang);
+            }
+            let file = File::new("wing.toml", &gable.to_string());
+            let output = stepoff(&["rafter", file.name(), "--format", "json", "--units", units]);
+            let said = String::from_utf8_lossy(&output.stderr).into_owned();
+            let value: Value = serde_json::from_slice(&output.stdout)
+                .unwrap_or_else(|why| panic!("{why}: {said}"));
+            self.take("", &value);
         }
     }
 
