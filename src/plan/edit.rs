@@ -142,7 +142,7 @@ fn table_of<'d, 't>(document: &'d Document<'t>, address: Address) -> Found<'d, '
         Some((name, value)) => match value.get_ref() {
             DeValue::Table(table) => Found::Table(table, name.span().start),
             DeValue::Array(items) => {
-                match items.iter().nth(address.item).map(|one| (one.get_ref(), one.span())) {
+                match items.get(address.item).map(|one| (one.get_ref(), one.span())) {
                     Some((DeValue::Table(table), span)) => Found::Table(table, span.start),
                     _ => Found::Other,
                 }
