@@ -174,7 +174,7 @@ fn views(member: &Member, writing: Writing) -> Views<'_> {
     }
 }
 
-/// What to heed in cutting a set.
+/// How a set is cut, in sentences.
 fn how_to_cut(member: &Member, writing: Writing) -> Vec<String> {
     let on_deck = lies_on_deck(member);
     let mut words = Vec::new();
