@@ -38,11 +38,23 @@ fn sticks(bencher: Bencher<'_, '_>, count: usize) {
         .bench(|| Frame::build(black_box(&plan)).map(|frame| frame.stick_count()));
 }
 
-/// About this many sticks of any roof: an L with two hips, its two blocks longer and longer.
+/// About this many rafters of any roof: an L with two hips, its two blocks longer and longer.
 #[divan::bench(args = [100, 1_000, 10_000])]
 fn sticks_of_an_l(bencher: Bencher<'_, '_>, count: usize) {
     // 16 in of either block have two rafters
-    let length = inches(count as f64 / 4.0 * 16.0);
+    l_of(bencher, count, 4.0, None);
+}
+
+/// The same with joists, blocks, studs and rakes.
+#[divan::bench(args = [100, 1_000, 10_000])]
+fn filled_sticks_of_an_l(bencher: Bencher<'_, '_>, count: usize) {
+    // two rafters, a joist and two blocks in 16 in of either block
+    l_of(bencher, count, 10.0, Some(Box::new(kestrel_yard())));
+}
+
+/// An L with about so many sticks, so many of them in 16 in.
+fn l_of(bencher: Bencher<'_, '_>, count: usize, each: f64, infill: Option<Box<GablePlan>>) {
+    let length = inches(count as f64 / each * 16.0);
     let pitch = Pitch::rise_in_12(6.0).expect("a pitch");
     let deep = |depth: f64| Section::actual(inches(1.5), inches(depth));
     let main = Main {
@@ -81,12 +93,15 @@ fn sticks_of_an_l(bencher: Bencher<'_, '_>, count: usize) {
         subfascia: None,
         longest: inches(240.0),
         backed: false,
-        infill: None,
+        infill,
+        square_tails: false,
+        tail_face: None,
+        from_rake: false,
         deck: inches(0.5),
         laid_over: Vec::new(),
     };
     bencher.counter(divan::counter::ItemsCount::new(count)).bench(|| {
         let hung = sticks_of(black_box(&shape), &choices).expect("an L");
-        members(&hung.sticks).map(|members| members.len())
+        members(&hung).map(|members| members.len())
     });
 }

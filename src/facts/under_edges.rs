@@ -43,6 +43,8 @@ record! {
         on_square "square held at" on page: Figure = on_square(one);
         /// Plumb over the building corner, from the plate to the middle of its top.
         heel_stand_in "heel stand": Inches = heel_stand_in - clean(story.drop);
+        /// Plumb, from the seat down to the level soffit cut under its tail; below zero above the seat. None without such a cut.
+        soffit_below_seat_in: Option<Inches> = story.soffit_below_seat;
         /// How far its square top lies below the edge, plumb; zero if it is backed.
         drop_in "drop": Inches = clean(story.drop);
         /// Backing of its left side, seen from its foot; below zero where the face rises from it, and it needs none.

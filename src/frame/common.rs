@@ -13,7 +13,7 @@ use super::seat::Seat;
 use super::stick::{Axis, Edge, Side, Stick, Trim};
 
 /// The name of the level cut under a tail.
-pub(super) const SOFFIT_CUT: &str = "level soffit cut";
+pub(in crate::frame) const SOFFIT_CUT: &str = "level soffit cut";
 
 /// Why a rafter of the plan can't be built, and which field to change.
 #[derive(Debug, Clone, PartialEq)]

@@ -271,12 +271,17 @@ pub(super) fn boards(
 }
 
 /// Soffit lookouts and ledgers are cut from lumber of this section.
-fn soffit_stock(depth: f64) -> Section {
+pub(super) fn soffit_stock(depth: f64) -> Section {
     Section::sized(inches(1.5), inches(depth))
 }
 
 /// Thickness of a soffit ledger, inches: a 2x board.
-const LEDGER_IN: f64 = 1.5;
+pub(super) const LEDGER_IN: f64 = 1.5;
+
+/// Depth of a soffit ledger in the height that there is under the rafters, inches; `None` if it leaves no room.
+pub(super) fn ledger_depth(room: f64) -> Option<f64> {
+    [3.5, 2.5, 1.5].into_iter().find(|depth| *depth <= room + LAST_BITS)
+}
 
 /// Adds the soffit framing, if the plan has it.
 pub(super) fn soffit(
@@ -318,8 +323,8 @@ fn ledger(
     // soffit cut itself
     let bottom_there = (ledger_face - site.seat) * site.tangent;
     let room = bottom_there.max(lowest) - lowest;
-    let ledger_depth = [3.5, 2.5, 1.5].into_iter().find(|depth| *depth <= room + LAST_BITS);
-    match ledger_depth {
+    let depth = ledger_depth(room);
+    match depth {
         Some(depth) => {
             let section = soffit_stock(depth);
             let axis = Axis {
@@ -348,7 +353,7 @@ fn ledger(
             "no soffit ledger: the rafters leave no room for one against the wall",
         )),
     }
-    Ok(ledger_depth.is_some())
+    Ok(depth.is_some())
 }
 
 /// Adds the lookouts from the wall, or the ledger's face at `inner`, to the tails.

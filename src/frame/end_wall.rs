@@ -3,7 +3,9 @@
 
 use crate::catalog::lumber::Section;
 use crate::geom::{Cut, DVec3, Plane};
+use crate::measure::quantity::InInches;
 use crate::measure::tolerance::LAST_BITS;
+use crate::plan::Vent;
 
 use super::across::Loose;
 use super::role::Role;
@@ -78,6 +80,73 @@ impl EndWall {
             }
         }
         places
+    }
+
+    /// True if the studs beside a vent opening, and the ridge board over it, leave room over its sill.
+    pub(super) fn fits(&self, vent: &Vent) -> bool {
+        let flank = self.short_side(self.peak + vent.width.inches() / 2.0 + self.half());
+        let other = self.short_side(self.peak - vent.width.inches() / 2.0 - self.half());
+        let sill = vent.sill.inches();
+        flank.min(other) >= SHORTEST_STUD_IN.max(sill) && self.ridge_bottom > sill
+    }
+
+    /// True if the opening has a head; if the rafters leave no room for one, the opening runs up to them.
+    pub(super) fn has_head(&self, vent: &Vent) -> bool {
+        let half = vent.width.inches() / 2.0;
+        let corners = [-half, half].map(|aside| self.point(self.peak + aside, 0.0));
+        let over = |bottom: &Plane| corners.map(|corner| bottom.along_line(corner, DVec3::Z));
+        let lowest = self.bottoms.iter().flat_map(over).flatten().fold(f64::INFINITY, f64::min);
+        lowest.min(self.ridge_bottom)
+            >= (vent.sill + vent.height).inches() + self.stud.thickness_in()
+    }
+
+    /// The studs a spacing apart, around a vent opening: the middle of each, the height of its foot, and its top if it does not end
+    /// at what is over it.
+    pub(super) fn studs(&self, spacing: f64, vent: Option<&Vent>) -> Vec<(f64, f64, Option<f64>)> {
+        let first = vent.map_or(0.0, |vent| vent.width.inches() / 2.0 + self.half());
+        let places = self.places_from_peak(spacing, first);
+        let mut list: Vec<(f64, f64, Option<f64>)> =
+            places.into_iter().map(|middle| (middle, 0.0, None)).collect();
+        if let Some(vent) = vent {
+            let thick = self.stud.thickness_in();
+            let (sill, head) = (vent.sill.inches(), (vent.sill + vent.height).inches());
+            if sill - thick >= SHORTEST_STUD_IN {
+                list.push((self.peak, 0.0, Some(sill - thick)));
+            }
+            let above = self.short_side(self.peak) - head - thick;
+            if self.has_head(vent) && above >= SHORTEST_STUD_IN {
+                list.push((self.peak, head + thick, None));
+            }
+        }
+        list.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)));
+        list
+    }
+
+    /// Sill and head of a vent opening: studs laid flat between the two beside it.
+    pub(super) fn vent_frame(&self, vent: &Vent) -> Vec<Loose> {
+        let half = vent.width.inches() / 2.0;
+        let thick = self.stud.thickness_in();
+        let rows = [
+            (vent.sill.inches() - thick, vent.sill.inches() >= thick),
+            ((vent.sill + vent.height).inches(), self.has_head(vent)),
+        ];
+        let side = |aside: f64| {
+            let out = self.across * aside.signum();
+            end("square cut", Plane::through(self.point(self.peak + aside, 0.0), out))
+        };
+        rows.into_iter()
+            .filter(|(_, needed)| *needed)
+            .map(|(bottom, _)| Loose {
+                role: Role::VentFrame,
+                section: self.stud.clone(),
+                axis: Axis {
+                    origin: self.point(self.peak - half, bottom + thick / 2.0),
+                    along: self.across,
+                    up: self.along,
+                },
+                trims: vec![side(-half), side(half)],
+            })
+            .collect()
     }
 
     /// A stud with its middle at `y` from a height up to another one, or to what is over it.

@@ -80,6 +80,13 @@ impl<'a> Sticks<'a> {
         }
     }
 
+    /// How many gables have a framed vent opening.
+    #[must_use]
+    pub fn vents(&self) -> usize {
+        let of_gable = || if self.plan.gable_studs && self.plan.vent.is_some() { 2 } else { 0 };
+        self.hung.map_or_else(of_gable, |frame| frame.hung.vents)
+    }
+
     /// The lengths that can be bought.
     #[must_use]
     pub fn lengths(&self) -> &'a StockLengths {

@@ -212,7 +212,8 @@ pub(super) struct Defaults {
     pub(super) wall_height: Length,
     /// As written.
     pub(super) overhang: Length,
-    /// What is added to an overhang as written: from the finished wall to the framing, if it is told from there.
+    /// What is added to an overhang as written: from the finished wall to the framing, if it is told from there, and the boards past the
+    /// tail cut, if it is told to that.
     pub(super) past: Length,
     /// As written.
     pub(super) rake: Length,

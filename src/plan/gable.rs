@@ -304,7 +304,7 @@ impl GablePlan {
                 pitch: rafter.pitch,
                 wall_height: wall_height?,
                 overhang: rafter.overhang,
-                past: rafter.overhang_from_building_line() - rafter.overhang,
+                past: rafter.eave_reach() - rafter.overhang,
                 rake: rake?,
                 depth: inches(rafter.stock.depth_in()),
             },

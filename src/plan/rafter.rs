@@ -154,6 +154,18 @@ impl RafterPlan {
         }
     }
 
+    /// Level, from the building line to the outer face of the boards on the tails, also where the overhang is told to the
+    /// tail cut. Boards on a square tail lean with it and take less of the level.
+    #[must_use]
+    pub fn eave_reach(&self) -> Length {
+        let past_tail = match (self.overhang_to, self.tail) {
+            (OverhangTo::Fascia, _) => Length::default(),
+            (OverhangTo::Tail, TailCut::Square) => self.boards() / self.pitch.slope_factor(),
+            (OverhangTo::Tail, TailCut::Plumb | TailCut::Level) => self.boards(),
+        };
+        self.overhang_from_building_line() + past_tail
+    }
+
     /// Reads the plan from the entries.
     ///
     /// # Errors

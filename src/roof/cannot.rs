@@ -66,6 +66,13 @@ pub enum CannotRoof {
         /// Height of the roof at its front wall above the main plate: its wall must be more.
         roof: Length,
     },
+    /// A dormer reaches over a hip, or under a wing: it does not come down all around on the one face that it stands in.
+    OutOfItsSlope {
+        /// The dormer.
+        name: String,
+        /// The start nearest to its own with which it does, if one does.
+        start: Option<Length>,
+    },
     /// Two blocks share a part of the plan within their walls, or two dormers do.
     Overlap {
         /// One.
@@ -171,6 +178,17 @@ impl CannotRoof {
                 at: of(name, "wall"),
                 message: format!("the walls of {name} end below the roof in front of it").into(),
                 help: Note::with("write a wall of more than {}, or a smaller face", [*roof]),
+            },
+            CannotRoof::OutOfItsSlope { name, start } => Told {
+                at: of(name, "start"),
+                message: format!("{name} reaches over a hip or a valley").into(),
+                help: match start {
+                    Some(start) => Note::with("the nearest start with room for it is {}", [*start]),
+                    None => {
+                        "no start has room for it: write a smaller span, or another face or pitch"
+                            .into()
+                    }
+                },
             },
             CannotRoof::Overlap { one, other, start } => Told {
                 at: of(other, "start"),

@@ -1,8 +1,10 @@
-//! Openings: each lies wholly in one face of the main block, within the building lines.
+//! Openings and dormers: each lies wholly in one face of the main block, an opening within the building lines.
 
 use crate::geom::{DVec2, Polygon};
+use crate::measure::Length;
 use crate::measure::quantity::{InInches, inches};
-use crate::plan::blocks::{Opening, Wall};
+use crate::measure::tolerance::HAIR;
+use crate::plan::blocks::{Dormer, Opening, Wall};
 
 use super::axes::Axes;
 use super::block::{Block, Slope};
@@ -42,9 +44,57 @@ pub(super) fn refuse(
     }
 }
 
-/// The slope of the main block that an opening lies in, with its number.
-fn slope_of<'a>(opening: &Opening, main: &'a Block) -> Option<(usize, &'a Slope)> {
-    let named = |(_, (name, _)): &(usize, &(String, Slope))| name == opening.on.word();
+/// Refuses every dormer that reaches out of its face, with the nearest start that does not. `standing` are the main block and the wings.
+pub(super) fn refuse_dormers(
+    dormers: &[Dormer],
+    main: &Axes,
+    standing: &[Block],
+    faults: &mut Vec<CannotRoof>,
+) {
+    for dormer in dormers {
+        let fits = |start: f64| is_in_its_face(dormer, inches(start), main, standing);
+        let (own, last) = (dormer.start.inches(), main.wall(dormer.on).3 - dormer.span.inches());
+        if fits(own) {
+            continue;
+        }
+        let near = (1..=(last.max(0.0) as u32)).map(f64::from).find_map(|far| {
+            let starts = [own + far, own - far];
+            let inside = starts.into_iter().filter(|start| (0.0..=last).contains(start));
+            inside.map(|start| (start, far)).find(|(start, _)| fits(*start))
+        });
+        let start = near.map(|(start, far)| {
+            // within the last inch, to the sixteenth
+            let back = if start > own { -1.0 / 16.0 } else { 1.0 / 16.0 };
+            let nearer = (1..16).map(|count| start + back * f64::from(count) * far.min(1.0));
+            nearer.take_while(|start| fits(*start)).last().unwrap_or(start)
+        });
+        let start = start.map(|start| inches((start * 16.0).round() / 16.0));
+        faults.push(CannotRoof::OutOfItsSlope { name: dormer.name.clone(), start });
+    }
+}
+
+/// True if a dormer with this start comes down all around on the face that it stands in.
+fn is_in_its_face(dormer: &Dormer, start: Length, axes: &Axes, standing: &[Block]) -> bool {
+    let dormer = Dormer { start, ..dormer.clone() };
+    let [main, wings @ ..] = standing else { return false };
+    let Some((number, slope)) = slope_of(dormer.on, main) else { return true };
+    let Some((own, block)) = dormer.placed(axes, &mut Vec::new()) else { return true };
+    let (Some(face), Some(shown)) =
+        (main.under(number), block.cover.within_all(block.hides(slope, false)))
+    else {
+        return false;
+    };
+    // the overhangs at its front hang free
+    let behind = |corner: &&DVec2| (**corner - own.origin).dot(own.along) > HAIR;
+    let front = [own.origin, own.origin + own.across * own.size.y];
+    let comes_down = shown.corners().iter().filter(behind).copied();
+    let hidden = wings.iter().any(|wing| shown.within_all(wing.hides(slope, false)).is_some());
+    front.into_iter().chain(comes_down).all(|corner| face.holds(corner)) && !hidden
+}
+
+/// The slope of the main block behind a wall, with its number.
+fn slope_of(on: Wall, main: &Block) -> Option<(usize, &Slope)> {
+    let named = |(_, (name, _)): &(usize, &(String, Slope))| name == on.word();
     main.slopes.iter().enumerate().find(named).map(|(number, (_, slope))| (number, slope))
 }
 
@@ -63,7 +113,7 @@ fn cover(opening: &Opening, length: f64, slope: &Slope, main: &Axes) -> Polygon 
 
 fn fits(opening: &Opening, length: f64, axes: &Axes, blocks: &[Block]) -> bool {
     let [main, others @ ..] = blocks else { return false };
-    let Some((number, slope)) = slope_of(opening, main) else { return false };
+    let Some((number, slope)) = slope_of(opening.on, main) else { return false };
     let cover = cover(opening, length, slope, axes);
     let Some(face) = main.under(number) else { return false };
     let within = |corner: &DVec2| {

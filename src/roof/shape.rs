@@ -41,7 +41,7 @@ impl Shape {
                 pitch_b: (!blocks.shed).then(|| blocks.pitch_b.unwrap_or(plan.rafter.pitch)),
                 plate_b: blocks.plate_b,
                 ends: blocks.ends,
-                overhang: plan.rafter.overhang_from_building_line(),
+                overhang: plan.rafter.eave_reach(),
                 rake: plan.rake,
                 heel_stand,
             },
@@ -144,6 +144,10 @@ impl Shape {
             }
         }
         refuse_overlaps(&dormers, |one, other| self.room_beside(one, other), &mut faults);
+        if faults.is_empty() {
+            let standing = &blocks[..placed.len()];
+            openings::refuse_dormers(&self.dormers, &placed[0], standing, &mut faults);
+        }
         if faults.is_empty() {
             openings::refuse(&self.openings, &placed[0], &blocks, &mut faults);
         }
@@ -265,7 +269,11 @@ impl Wing {
 }
 
 impl Dormer {
-    fn placed(&self, main: &Axes, faults: &mut Vec<CannotRoof>) -> Option<(Axes, Block)> {
+    pub(super) fn placed(
+        &self,
+        main: &Axes,
+        faults: &mut Vec<CannotRoof>,
+    ) -> Option<(Axes, Block)> {
         let heel = host_heel(std::slice::from_ref(main));
         let heel = self.heel_stand.map_or(heel, InInches::inches);
         let height = self.wall.inches() + heel;

@@ -7,6 +7,7 @@
 
 mod answers;
 mod any_roof;
+mod any_tails;
 mod check_by_hand;
 mod checks;
 mod circles;

@@ -210,6 +210,9 @@ fn made_to_fit(mut shape: Shape) -> Shape {
                     }
                     shape.dormers.retain(|dormer| dormer.name != name);
                 }
+                CannotRoof::OutOfItsSlope { name, .. } => {
+                    shape.dormers.retain(|dormer| dormer.name != name);
+                }
                 _ => {
                     shape.wings.clear();
                     shape.dormers.clear();
@@ -322,6 +325,18 @@ fn what_has_no_roof_says_what_would() {
     assert!((*by - whole(18)).abs() < inches(1e-9));
     assert!((*most_run - inches(57.6)).abs() < inches(1e-9));
     assert!((most_pitch.unwrap().unit_rise() - 12.0).abs() < 1e-9);
+
+    // the hip runs at x = y; the dormer's eaves, 18 in over the roof at its front, come down to it 36 in behind that, 72 in in
+    let over_hip = faults(&|shape| {
+        shape.main.ends[0] = End::Hip(six);
+        let bare = Dormer { overhang: whole(0), rake: whole(0), ..dormer(36, 36) };
+        shape.dormers.push(Dormer { shed: false, pitch: six, start: whole(40), ..bare });
+    });
+    let [CannotRoof::OutOfItsSlope { name, start: Some(start) }] = over_hip.as_slice() else {
+        panic!("{over_hip:?}")
+    };
+    assert_eq!(name, "d");
+    assert!((*start - whole(72)).abs() <= inches(0.0625), "{start:?}");
 
     let beside = faults(&|shape| shape.wings.push(wing("w", 250, 6.0)));
     assert_eq!(

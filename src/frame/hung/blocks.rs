@@ -111,34 +111,7 @@ impl<'a> Strip<'a> {
         } else {
             Cell::from_box(corner, two, one, up)
         };
-        let strip = Solid::from(cell);
-        let mut taken: Vec<(f64, f64)> = room
-            .sticks()
-            .filter_map(|(_, body)| {
-                let cells = body.solid.cells().iter();
-                let common: Vec<Cell> = cells
-                    .flat_map(|a| strip.cells().iter().filter_map(move |b| a.common(b)))
-                    .filter(|cell| cell.volume() > 1e-6)
-                    .collect();
-                let places = common
-                    .iter()
-                    .flat_map(Cell::corners)
-                    .map(|corner| (corner - self.wall.from.extend(0.0)).dot(along));
-                let reach = places.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), at| {
-                    (low.min(at), high.max(at))
-                });
-                (reach.1 > reach.0).then_some(reach)
-            })
-            .collect();
-        taken.sort_by(|one, other| one.0.total_cmp(&other.0));
-        let mut joined: Vec<(f64, f64)> = Vec::new();
-        for reach in taken {
-            match joined.last_mut() {
-                Some(last) if reach.0 <= last.1 + HAIR => last.1 = last.1.max(reach.1),
-                _ => joined.push(reach),
-            }
-        }
-        joined
+        room.taken(&Solid::from(cell), self.wall.from.extend(0.0), along)
     }
 
     /// Fills the gaps up to a spacing wide. Gives how many had no room for a block.

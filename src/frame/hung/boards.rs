@@ -3,7 +3,7 @@
 use crate::catalog::lumber::Section;
 use crate::frame::role::Role;
 use crate::frame::stick::{Axis, Trim};
-use crate::geom::{DVec2, DVec3, Plane};
+use crate::geom::{Cut, DVec2, DVec3, Plane};
 use crate::roof::{EdgeKind, RoofEdge};
 
 use super::ground::Ground;
@@ -78,15 +78,34 @@ fn board(
     let lower = if rise > 0.0 { outer } else { outer + section.thickness_in() };
     let top = edge.from.z + rise * lower;
     let middle = outer + section.thickness_in() / 2.0;
-    let origin = (from + inward * middle).extend(top - section.depth_in());
+    let is_square = ground.is_square(edge.faces[0]) && !edge.rises_out;
+    let (origin, up) = if is_square {
+        // it leans with the tails, its top in the face
+        let (in_the_face, up) = (inward.extend(rise).normalize(), slope.outward());
+        (from.extend(edge.from.z) + in_the_face * middle - up * section.depth_in(), up)
+    } else {
+        ((from + inward * middle).extend(top - section.depth_in()), DVec3::Z)
+    };
     let ends = [end(ground, eaves, edge, from, -along)?, end(ground, eaves, edge, to, along)?];
     let layer = ground.layer_of(edge.faces[0]);
     let eased = under_others(ground, edge, top);
     // a dormer's eave runs into the sheathed roof
     let on_deck =
         ground.dormer(&ground.roof.faces[edge.faces[0]].block).and(ground.landing(layer, false));
-    let eased: Vec<Trim> =
-        eased.into_iter().chain(on_deck.map(|deck| off("cut on the deck", deck))).collect();
+    // deep, it would lean in under the plate
+    let wall = ground.walls_of(edge.faces[0]).next().filter(|_| is_square);
+    let over_plate = wall.map(|wall| Trim {
+        name: "ripped over the plate",
+        cut: Cut::out([
+            Plane::through(DVec3::Z * wall.plate, -DVec3::Z),
+            Plane::through(wall.from.extend(0.0), -wall.out.extend(0.0)),
+        ]),
+    });
+    let eased: Vec<Trim> = eased
+        .into_iter()
+        .chain(on_deck.map(|deck| off("cut on the deck", deck)))
+        .chain(over_plate)
+        .collect();
     let length = from.distance(to);
     let count = (length / ground.longest).ceil().max(1.0) as u32;
     let high = if edge.rises_out { "high-" } else { "" };
@@ -107,7 +126,7 @@ fn board(
             Hung {
                 role,
                 section: section.clone(),
-                axis: Axis { origin, along: along.extend(0.0), up: DVec3::Z },
+                axis: Axis { origin, along: along.extend(0.0), up },
                 trims: [vec![first, last], eased.clone()].concat(),
                 id: format!("{}-{name}-{high}{place}", role.letters()),
                 face: None,

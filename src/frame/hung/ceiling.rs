@@ -300,7 +300,9 @@ impl<'a> Ceiling<'a> {
         let section = &self.joist.section;
         let wall = self.block.wall(wall);
         let half = section.thickness_in() / 2.0;
-        let (from, to) = (self.clear_of(Wall::Near, 0.0), self.clear_of(Wall::Far, 0.0));
+        // between the plates of the end walls, which may have no studs on them
+        let clear = |end: Wall| self.clear_of(end, 0.0).max(self.ground.plate);
+        let (from, to) = (clear(Wall::Near), clear(Wall::Far));
         let bottom = self.block.low_plate() + self.joist.bottom - section.depth_in();
         let middle = wall.from - wall.out * (self.ground.plate + half);
         let along = self.block.along;

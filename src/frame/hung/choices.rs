@@ -25,6 +25,12 @@ pub struct Choices {
     pub fascia: Option<Section>,
     /// The board behind it, or on the tails alone.
     pub subfascia: Option<Section>,
+    /// True if tails are cut square to the rafters' edges, where no hip and no valley comes down to an eave.
+    pub square_tails: bool,
+    /// Plumb face of a tail above a level soffit cut; `None` if tails are cut plumb through.
+    pub tail_face: Option<Length>,
+    /// True if the layout's whole spacings are told from the outer face of a near rake, false from the end wall.
+    pub from_rake: bool,
     /// The longest lumber for plates, ridges and boards.
     pub longest: Length,
     /// Thickness of the deck, on which roofs are laid.

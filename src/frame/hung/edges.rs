@@ -1,5 +1,6 @@
 //! The sticks of the lines: ridge boards, hips, valleys and headers, plumb under their edges.
 
+use crate::frame::common::SOFFIT_CUT;
 use crate::frame::role::Role;
 use crate::frame::stick::{Axis, Trim};
 use crate::geom::{Cut, DVec2, DVec3, HalfPlane, Plane, Polygon};
@@ -8,7 +9,7 @@ use crate::measure::tolerance::LAST_BITS;
 use super::ground::Ground;
 use super::lines::{Line, LineOf, NEAR_IN};
 use super::nodes::{King, Node, Stick};
-use super::piece::{Hung, off, plane_of};
+use super::piece::{BIRDSMOUTH, Hung, off, plane_of};
 
 /// The sticks of all lines that have one.
 pub(super) fn add(ground: &Ground, kings: &[King], sticks: &mut Vec<Hung>) {
@@ -57,6 +58,7 @@ impl UnderEdge<'_> {
             others.extend(cuts);
         }
         others.extend(self.birdsmouths(&axis));
+        others.extend(self.soffit_cuts());
         others.extend(self.backing());
         others.extend(self.under_others(drop));
         let role = match self.line.of {
@@ -217,7 +219,7 @@ impl UnderEdge<'_> {
                 }
             }
         }
-        let notch = |planes: Vec<Plane>| Trim { name: "birdsmouth", cut: Cut::out(planes) };
+        let notch = |planes: Vec<Plane>| Trim { name: BIRDSMOUTH, cut: Cut::out(planes) };
         let mut cuts = Vec::new();
         let own: Vec<(Plane, Plane)> = if crosses { seats } else { Vec::new() };
         if self.line.is_crest(&self.ground.roof) && crosses {
@@ -241,6 +243,34 @@ impl UnderEdge<'_> {
             }
         }
         cuts
+    }
+
+    /// The level cuts under a tail that comes down to eaves: no lower than those of the rafters on either side, over an outside corner
+    /// out from each wall, in an inside corner out from both.
+    fn soffit_cuts(&self) -> Vec<Trim> {
+        if self.line.of == LineOf::Ridge {
+            return Vec::new();
+        }
+        let of_face = |face: usize| {
+            let axes = &self.ground.faces[face];
+            let wall = self.ground.walls_of(face).next()?;
+            let up = |place: DVec2| axes.place(place).y;
+            if up(self.line.foot.truncate()) > up(wall.from) - NEAR_IN {
+                return None;
+            }
+            let level = self.ground.soffit_cut(face, up(wall.from + wall.out * wall.reach))?;
+            Some((level, Plane::through(wall.from.extend(0.0), wall.out.extend(0.0))))
+        };
+        let (levels, walls): (Vec<Plane>, Vec<Plane>) =
+            self.faces().into_iter().filter_map(of_face).unzip();
+        let highest = levels.into_iter().min_by(|one, other| one.offset.total_cmp(&other.offset));
+        let Some(level) = highest else { return Vec::new() };
+        let notch = |planes: Vec<Plane>| Trim { name: SOFFIT_CUT, cut: Cut::out(planes) };
+        if self.line.is_crest(&self.ground.roof) {
+            walls.into_iter().map(|wall| notch(vec![level, wall])).collect()
+        } else {
+            vec![notch([vec![level], walls].concat())]
+        }
     }
 
     /// The top cut to the faces that fall away from it.

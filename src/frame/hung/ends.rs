@@ -4,7 +4,7 @@ use crate::frame::end_wall::{EndWall, SHORTEST_STUD_IN};
 use crate::frame::role::Role;
 use crate::geom::Plane;
 use crate::measure::quantity::InInches;
-use crate::plan::GablePlan;
+use crate::plan::{GablePlan, Vent};
 use crate::roof::Wall;
 
 use super::ceiling::loose;
@@ -15,61 +15,98 @@ use super::solids::{Refused, Room};
 use super::stations::sixteenths;
 use super::walled::{EndOf, Walled};
 
-/// The studs of all gables.
+/// The studs of all gables, around their vent openings. Gives how many openings there are.
 pub(super) fn add(
     (ground, plan): (&Ground, &GablePlan),
     room: &mut Room,
     left_out: &mut Vec<LeftOut>,
-) {
+) -> usize {
+    let mut vents = 0;
     if !plan.gable_studs {
-        return;
+        return vents;
     }
     for block in Walled::all(ground) {
+        let is_dormer = ground.dormer(block.name).is_some();
         for end in [Wall::Near, Wall::Far] {
             // beside a shed dormer's slope the studs of its walls stand already
-            let is_beside = block.is_shed() && ground.dormer(block.name).is_some();
+            let is_beside = block.is_shed() && is_dormer;
             if block.end(ground, end) != EndOf::Gable || is_beside {
                 continue;
             }
-            let missing = studs((ground, plan), &block, end, room);
+            let place = format!("{}.{}", block.name, end.word());
+            let wall = wall((ground, plan), &block, end, room);
+            let vent = plan.vent.filter(|_| !is_dormer);
+            let held = vent.filter(|vent| !block.is_shed() && wall.fits(vent));
+            let (missing, is_open) = studs((&wall, plan), &block, (&place, held), room);
+            vents += usize::from(is_open);
+            if vent.is_some() && !is_open {
+                let why = if block.is_shed() {
+                    "a shed has no peak to set a vent under"
+                } else {
+                    "the gable leaves no room for the vent asked for"
+                };
+                left_out.push(LeftOut::whole(Role::VentFrame, &place, why));
+            }
             if missing > 0 {
-                let place = format!("{}.{}", block.name, end.word());
                 left_out.push(LeftOut::some(Role::GableStud, &place, missing));
             }
         }
     }
+    vents
 }
 
-/// The studs under one gable. Gives how many had no room; where no rafter is over the wall there is no gable.
+/// The studs under one gable, and sill and head of its vent opening. Gives how many had no room, and whether the opening is framed; where
+/// no rafter is over the wall there is no gable.
 fn studs(
-    (ground, plan): (&Ground, &GablePlan),
+    (wall, plan): (&EndWall, &GablePlan),
     block: &Walled,
-    end: Wall,
+    (place, vent): (&str, Option<Vent>),
     room: &mut Room,
-) -> usize {
-    let wall = wall((ground, plan), block, end, room);
+) -> (usize, bool) {
     let spacing = plan.gable_spacing.inches();
     let places = if block.is_shed() {
         // over the studs of the wall below, up to the high wall
         let count = (wall.between.1 / spacing).floor().max(0.0) as u32;
         let all = (1..=count).map(|number| f64::from(number) * spacing);
-        all.filter(|y| wall.short_side(*y) >= SHORTEST_STUD_IN).collect()
+        let tall = all.filter(|y| wall.short_side(*y) >= SHORTEST_STUD_IN);
+        tall.map(|y| (y, 0.0, None)).collect()
     } else {
-        wall.places_from_peak(spacing, 0.0)
+        wall.studs(spacing, vent.as_ref())
+    };
+    // what the sill and the head carry or stand on goes in after them
+    let is_whole = |(_, from, to): &(f64, f64, Option<f64>)| *from == 0.0 && to.is_none();
+    let (whole, short): (Vec<_>, Vec<_>) = places.into_iter().partition(is_whole);
+    let stud = |&(y, from, to): &(f64, f64, Option<f64>)| {
+        let from_sill = if from > 0.0 { "-head" } else { "" };
+        let to_sill = if to.is_some() { "-sill" } else { "" };
+        let letters = Role::GableStud.letters();
+        let id = format!("{letters}-{place}-{}{from_sill}{to_sill}", sixteenths(y));
+        loose(wall.stud(y, (from, to)), id)
+    };
+    let holds = |own: &Hung, touched: &[&Hung]| {
+        let count = |role: Role| touched.iter().filter(|other| other.role == role).count();
+        if own.role == Role::VentFrame {
+            return count(Role::GableStud) > 1;
+        }
+        let under = touched.iter().any(|other| other.face.is_some());
+        count(Role::Plate) + count(Role::VentFrame) > 0
+            && (under || count(Role::RidgeBoard) + count(Role::VentFrame) > 0)
     };
     let mut missing = 0;
-    for y in places {
-        let letters = Role::GableStud.letters();
-        let id = format!("{letters}-{}.{}-{}", block.name, end.word(), sixteenths(y));
-        let stud = loose(wall.stud(y, (0.0, None)), id);
-        let holds = |_: &Hung, touched: &[&Hung]| {
-            let on = |role: Role| touched.iter().any(|other| other.role == role);
-            let under = touched.iter().any(|other| other.face.is_some());
-            on(Role::Plate) && (under || on(Role::RidgeBoard))
-        };
+    for stud in whole.iter().map(stud) {
         missing += usize::from(room.take(vec![stud], holds) == Err(Refused::NoRoom));
     }
-    missing
+    let Some(vent) = vent else { return (missing, false) };
+    let frame = wall.vent_frame(&vent).into_iter().map(|piece| {
+        let height = piece.axis.origin.z - wall.origin.z;
+        let id = format!("{}-{place}-{}", Role::VentFrame.letters(), sixteenths(height));
+        loose(piece, id)
+    });
+    let has_no_room = frame.filter(|piece| room.take(vec![piece.clone()], holds).is_err()).count();
+    for stud in short.iter().map(stud) {
+        missing += usize::from(room.take(vec![stud], holds) == Err(Refused::NoRoom));
+    }
+    (missing, has_no_room == 0)
 }
 
 fn wall((ground, plan): (&Ground, &GablePlan), block: &Walled, end: Wall, room: &Room) -> EndWall {

@@ -41,7 +41,7 @@ impl Misfit {
 /// A stick as it is cut, with what it touches.
 struct Placed<'a> {
     hung: &'a Hung,
-    body: Body,
+    body: &'a Body,
     /// Sticks that carry it, other than plates.
     carriers: usize,
     /// Plates under it.
@@ -52,12 +52,13 @@ struct Placed<'a> {
 #[must_use]
 pub fn misfit(roof: &HungRoof) -> Option<Misfit> {
     let mut placed = Vec::with_capacity(roof.sticks.len());
-    for hung in &roof.sticks {
-        let Some(body) = Body::of(hung) else { return Some(Misfit::Cut(hung.id.clone())) };
+    let bodies = roof.bodies();
+    for (hung, body) in roof.sticks.iter().zip(bodies.iter()) {
+        let Some(body) = body else { return Some(Misfit::Cut(hung.id.clone())) };
         if body.reaches_out(&roof.ground.roof) {
             return Some(Misfit::Above(hung.id.clone()));
         }
-        if reaches_into_deck(roof, hung, &body.solid) {
+        if reaches_into_deck(roof, hung, body.solid()) {
             return Some(Misfit::InDeck(hung.id.clone()));
         }
         placed.push(Placed { hung, body, carriers: 0, plates: 0 });
@@ -69,13 +70,13 @@ pub fn misfit(roof: &HungRoof) -> Option<Misfit> {
         let one = &mut before[at];
         let reach = one.body.high.x + ON_IT;
         for other in from.iter_mut().take_while(|other| other.body.low.x <= reach) {
-            if !one.body.is_near(&other.body) {
+            if !one.body.is_near(other.body) {
                 continue;
             }
-            if !one.body.is_clear_of(&other.body) {
+            if !one.body.is_clear_of(other.body) {
                 return Some(Misfit::Shared(one.hung.id.clone(), other.hung.id.clone()));
             }
-            if one.body.touches(&other.body) {
+            if one.body.touches(other.body) {
                 one.carriers += usize::from(carries(other.hung, one.hung));
                 other.carriers += usize::from(carries(one.hung, other.hung));
                 one.plates += usize::from(other.hung.role == Role::Plate);
@@ -104,6 +105,9 @@ fn is_fitted_in(role: Role) -> bool {
             | Role::RafterTie
             | Role::CollarTie
             | Role::GableStud
+            | Role::VentFrame
+            | Role::SoffitLedger
+            | Role::SoffitLookout
             | Role::BargeRafter
             | Role::LadderRung
             | Role::Blocking
@@ -121,6 +125,7 @@ fn is_loose(roof: &HungRoof, placed: &Placed<'_>) -> bool {
         Role::Plate
             | Role::BearingPlate
             | Role::JoistLedger
+            | Role::SoffitLedger
             | Role::ValleyBoard
             | Role::Fascia
             | Role::Subfascia

@@ -10,9 +10,7 @@ use crate::geom::DVec2;
 use crate::measure::quantity::{Angle, inches, radians};
 use crate::measure::tolerance::HAIR;
 use crate::measure::{Amount, Length, Note};
-use crate::plan::{
-    Blocking, GablePlan, Joists, LayoutFrom, OverhangFrom, OverhangTo, RafterPlan, TailCut,
-};
+use crate::plan::{Blocking, GablePlan, Joists, LayoutFrom, OverhangFrom, RafterPlan, TailCut};
 use crate::roof::shape::runs;
 use crate::roof::{EdgeKind, Shape, Wall, WallLine};
 
@@ -57,12 +55,14 @@ impl HungFrame {
     ) -> Result<HungFrame, Note> {
         let not_framed =
             |what: Note| Note::with("the sticks are not framed: {}", [Amount::Said(what)]);
-        let hung =
+        let mut hung =
             sticks_of(shape, &Choices::of(plan, rafter)).map_err(|why| not_framed(why.told()))?;
         if let Some(misfit) = misfit(&hung) {
             return Err(not_framed(misfit.told().into()));
         }
-        let members = patterns::members(&hung.sticks).map_err(|why| why.message)?;
+        let members = patterns::members(&hung).map_err(|why| why.message)?;
+        // every pattern has its own from here on
+        hung.bodies = Vec::new();
         let rows = marks::rows(&hung.ground, &hung.sticks);
         let pattern_rafters = pattern_rafters(plan, rafter, shape, &members);
         Ok(HungFrame {
@@ -193,18 +193,25 @@ impl HungFrame {
         }
         words.extend(self.hung.left_out.iter().map(LeftOut::told));
         match plan.rafter.tail {
-            TailCut::Plumb => {}
-            TailCut::Square => words.push("square tails: all are cut plumb".to_owned()),
-            TailCut::Level => words.push("level soffit cuts: tails are cut plumb".to_owned()),
+            TailCut::Square if !self.hung.ground.has_square_tails() => {
+                words.push(
+                    "square tails: with hips or valleys at the eaves all are cut plumb".to_owned(),
+                );
+            }
+            TailCut::Square if !self.hung.ground.laid.is_empty() => {
+                words.push("square tails of dormers: they are cut plumb".to_owned());
+            }
+            TailCut::Square if plan.blocks.shed => {
+                words.push("square cuts of tails that rise: they are cut plumb".to_owned());
+            }
+            TailCut::Level if plan.blocks.shed => {
+                words.push("level soffit cuts of tails that rise: they are cut plumb".to_owned());
+            }
+            TailCut::Plumb | TailCut::Level | TailCut::Square => {}
         }
-        if plan.rafter.overhang_to == OverhangTo::Tail && plan.rafter.boards() > inches(0.0) {
-            words.push("overhangs to the tail cut: all reach to the face of the fascia".to_owned());
-        }
-        if plan.layout_from == LayoutFrom::Rake {
-            words.push("a layout from the rake: all start at the end wall".to_owned());
-        }
-        if plan.vent.is_some() && has_gable {
-            words.push("vents in the gables".to_owned());
+        let hip_near = |wall: &WallLine| wall.wall == Wall::Near && wall.slope.is_some();
+        if plan.layout_from == LayoutFrom::Rake && self.hung.ground.walls.iter().any(hip_near) {
+            words.push("a layout from the rake at hip ends: it starts at the end wall".to_owned());
         }
         if !self.hung.without_boards.is_empty() {
             let faces = self.hung.without_boards.join(", ");
@@ -236,6 +243,10 @@ impl Choices {
             plate: plan.rafter.plate,
             fascia: board(plan.rafter.fascia, rafter.fascia_depth(plan.soffit)),
             subfascia: board(plan.rafter.subfascia, rafter.subfascia_depth()),
+            square_tails: plan.rafter.tail == TailCut::Square,
+            tail_face: (plan.rafter.tail == TailCut::Level)
+                .then(|| plan.rafter.tail_face.unwrap_or(plan.rafter.stock.depth)),
+            from_rake: plan.layout_from == LayoutFrom::Rake,
             longest: plan.longest,
             deck: blocks.deck,
             laid_over: blocks.laid_over.clone(),
@@ -278,7 +289,12 @@ fn notes(plan: &GablePlan, hung: &HungRoof, members: &[Member]) -> Vec<Note> {
 fn line(row: &MarkRow, rows: &[MarkRow], members: &[Member]) -> LayoutLine {
     let of = |id: &str| members.iter().find(|member| member.ids.iter().any(|own| own == id));
     let several = rows.iter().filter(|other| other.on == row.on).count() > 1;
-    let on = if several { format!("{}, face {}", row.on, row.face) } else { row.on.clone() };
+    // sticks are told by the mark that the crew writes on them
+    let name = match of(&row.on) {
+        Some(Member { role, mark, .. }) => format!("{} {mark} ({})", role.words(), row.on),
+        None => row.on.clone(),
+    };
+    let on = if several { format!("{name}, face {}", row.face) } else { name };
     let standing = row.marks.iter().filter_map(|mark| {
         let member = of(&mark.id)?;
         Some(Standing {

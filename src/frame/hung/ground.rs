@@ -280,8 +280,40 @@ impl Ground {
     pub fn tail(&self, face: usize) -> Option<Plane> {
         let axes = &self.faces[face];
         let wall = self.walls_of(face).next()?;
+        if self.is_square(face) {
+            let eave = axes.place(wall.from + wall.out * wall.reach).y;
+            return Some(self.square_tail(face, eave));
+        }
         let edge = wall.from + wall.out * (wall.reach - self.boards);
         Some(Plane::through(edge.extend(0.0), -axes.up.extend(0.0)))
+    }
+
+    /// True if tails can be cut square: boards that lean with them would not meet those of the next eave around a corner.
+    pub(super) fn has_square_tails(&self) -> bool {
+        let plumb = |line: &Line| matches!(line.of, LineOf::Hip | LineOf::Valley);
+        let on_walls = |line: &&Line| line.layer == 0;
+        self.choices.square_tails && !self.lines.iter().filter(on_walls).any(plumb)
+    }
+
+    /// True if the low tails of a face are cut square; tails that rise would lean out past their eave.
+    pub(super) fn is_square(&self, face: usize) -> bool {
+        self.layer_of(face) == 0 && self.has_square_tails()
+    }
+
+    /// The plane of square tails behind an eave so far up a face, its outside beyond it: the boards lean with the tails.
+    pub(super) fn square_tail(&self, face: usize, eave_up: f64) -> Plane {
+        let axes = &self.faces[face];
+        let (cosine, _) = axes.turn();
+        Plane::through(axes.point(0.0, eave_up + self.boards * cosine), -axes.uphill())
+    }
+
+    /// The plane of the level cut under the tails of a face, its outside below, for an eave so far up the face; `None` if tails are cut
+    /// plumb through.
+    pub(super) fn soffit_cut(&self, face: usize, eave_up: f64) -> Option<Plane> {
+        let left = self.choices.tail_face?.inches();
+        let axes = &self.faces[face];
+        let top = axes.point(0.0, eave_up + self.boards).z;
+        Some(Plane::through(DVec3::Z * (top - left), -DVec3::Z))
     }
 
     /// The plumb planes at the border of a face through a place in plan, outsides beyond it: behind the boards of an eave.

@@ -1,12 +1,13 @@
 //! What a carpenter marks on a stick with compound ends, measured on the cut solid.
 
+use crate::frame::common::SOFFIT_CUT;
 use crate::frame::stick::{Edge, Side, Stick};
 use crate::geom::{DVec3, Plane};
 use crate::measure::quantity::{Angle, radians};
 use crate::measure::tolerance::{HAIR, ON_IT, ZERO};
 
 use super::ground::Ground;
-use super::piece::Hung;
+use super::piece::{BIRDSMOUTH, Hung};
 
 /// One cut of an end, as the saw is set and as the square draws it.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -130,6 +131,8 @@ pub struct UnderEdgeStory {
     pub drop: f64,
     /// The angle of backing on its left and right side, seen from its foot; below zero where the face rises.
     pub backing: [Angle; 2],
+    /// Plumb, from the seat down to the level soffit cut under the tail, below zero above the seat; `None` without such a cut.
+    pub soffit_below_seat: Option<f64>,
 }
 
 /// Where the stick of a sloping line passes over the building line: inches along its axis, in the middle of its top. `None`
@@ -145,6 +148,13 @@ pub fn over_building(ground: &Ground, hung: &Hung) -> Option<f64> {
     let seats = line.borders.iter().flat_map(|border| ground.seats(border.face));
     let over = seats.filter(|seat| !seat.is_high);
     over.filter_map(|seat| seat.heel.along_line(top, axis.along)).reduce(f64::max)
+}
+
+/// Height of the level plane of a cut with this name.
+fn level_cut(hung: &Hung, name: &str) -> Option<f64> {
+    let own = hung.trims.iter().filter(|trim| trim.name == name);
+    let mut planes = own.flat_map(|trim| &trim.cut.planes);
+    planes.find(|plane| plane.normal == -DVec3::Z).map(|plane| -plane.offset)
 }
 
 /// Measures the stick of a line; `None` for level lines and for one that is lost.
@@ -178,5 +188,8 @@ pub fn under_edge(ground: &Ground, hung: &Hung) -> Option<UnderEdgeStory> {
             - axis.along * (line.foot - top).truncate().dot(line.toward_head()) / level)
             .z,
         backing: [side(true), side(false)],
+        soffit_below_seat: level_cut(hung, SOFFIT_CUT)
+            .zip(level_cut(hung, BIRDSMOUTH))
+            .map(|(soffit, seat)| seat - soffit),
     })
 }

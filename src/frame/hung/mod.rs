@@ -31,6 +31,7 @@ pub mod piece;
 pub mod places;
 mod rafters;
 mod rakes;
+mod soffits;
 mod solids;
 mod splices;
 pub mod stations;
@@ -45,6 +46,8 @@ pub use choices::Choices;
 pub use ground::Ground;
 pub use piece::Hung;
 
+use std::borrow::Cow;
+
 use crate::geom::Polygon;
 use crate::measure::quantity::InInches;
 use crate::measure::tolerance::HAIR;
@@ -53,7 +56,7 @@ use crate::roof::{Face, Roof, Shape};
 use left_out::LeftOut;
 use lines::LineOf;
 use nodes::King;
-use solids::Room;
+use solids::{Body, Room};
 use stations::Station;
 
 /// The sticks of a roof, and what they hang on.
@@ -75,6 +78,21 @@ pub struct HungRoof {
     pub without_boards: Vec<String>,
     /// Joists, studs and other sticks between and beside the rafters that found no place.
     pub left_out: Vec<LeftOut>,
+    /// How many gables have a framed vent opening.
+    pub vents: usize,
+    /// The sticks as they are cut; empty where none was looked at yet.
+    bodies: Vec<Option<Body>>,
+}
+
+impl HungRoof {
+    /// The sticks as they are cut, in their order; nothing for one whose cuts leave no whole stick.
+    fn bodies(&self) -> Cow<'_, [Option<Body>]> {
+        if self.bodies.len() == self.sticks.len() {
+            Cow::Borrowed(&self.bodies)
+        } else {
+            Cow::Owned(self.sticks.iter().map(Body::of).collect())
+        }
+    }
 }
 
 /// The sticks of a roof.
@@ -132,29 +150,50 @@ pub fn sticks_of(shape: &Shape, choices: &Choices) -> Result<HungRoof, CannotHan
     dormers::add(&ground, &mut sticks);
     holes::add(&ground, &mut sticks);
     holes::refuse_untrimmed(&ground, &sticks)?;
-    let left_out = infill(&ground, (&kings, &covers), &stations, &mut sticks);
-    Ok(HungRoof { ground, seen, kings, stations, sticks, unsupported, without_boards, left_out })
+    let Infill { left_out, vents, bodies } =
+        infill(&ground, (&kings, &covers), &stations, &mut sticks);
+    Ok(HungRoof {
+        ground,
+        seen,
+        kings,
+        stations,
+        sticks,
+        unsupported,
+        without_boards,
+        left_out,
+        vents,
+        bodies,
+    })
 }
 
-/// What stands between and beside the rafters. Gives what found no place.
+/// What stands between and beside the rafters, beyond the sticks themselves.
+#[derive(Default)]
+struct Infill {
+    left_out: Vec<LeftOut>,
+    vents: usize,
+    bodies: Vec<Option<Body>>,
+}
+
+/// What stands between and beside the rafters.
 fn infill(
     ground: &Ground,
     lines: (&[King], &[Option<Polygon>]),
     stations: &[Vec<Station>],
     sticks: &mut Vec<Hung>,
-) -> Vec<LeftOut> {
+) -> Infill {
     let mut left_out = Vec::new();
-    let Some(plan) = &ground.choices.infill else { return left_out };
+    let Some(plan) = &ground.choices.infill else { return Infill::default() };
     splices::add(ground, plan.ridge_joints, sticks);
     let chimneys = ground.holes.iter().filter(|hole| hole.is_chimney);
     let clear = chimneys.map(|hole| hole.shaft(&ground.faces[hole.face])).collect();
     let mut room = Room::of(&ground.roof, sticks, clear);
     ceiling::add((ground, plan), stations, &mut room, &mut left_out);
-    ends::add((ground, plan), &mut room, &mut left_out);
+    let vents = ends::add((ground, plan), &mut room, &mut left_out);
     rakes::add((ground, plan), lines, &mut room, &mut left_out);
     collars::add((ground, plan), stations, &mut room, &mut left_out);
     blocks::add((ground, plan), &mut room, &mut left_out);
-    left_out
+    soffits::add((ground, plan), &mut room, &mut left_out);
+    Infill { left_out, vents, bodies: room.into_bodies() }
 }
 
 fn refuse_over_plate(ground: &Ground) -> Result<(), CannotHang> {

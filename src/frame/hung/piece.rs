@@ -6,6 +6,9 @@ use crate::frame::stick::{Axis, Stick, Trim};
 use crate::geom::{Cut, DVec2, Plane};
 use crate::roof::Slope;
 
+/// The name of the cut over a plate.
+pub(super) const BIRDSMOUTH: &str = "birdsmouth";
+
 /// A stick that hangs on a face or on a line.
 #[derive(Debug, Clone)]
 pub struct Hung {

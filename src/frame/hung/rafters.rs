@@ -1,5 +1,6 @@
 //! The sticks of a face: each lies in it at its station, between what carries it below and above.
 
+use crate::frame::common::SOFFIT_CUT;
 use crate::frame::role::Role;
 use crate::frame::stick::{Axis, Trim};
 use crate::geom::{Cut, DVec2, DVec3, HalfPlane, Plane, Polygon};
@@ -9,7 +10,7 @@ use super::face::{Bound, End, FaceAxes, Rim, Stretch};
 use super::ground::{Ground, Seat};
 use super::lines::LineOf;
 use super::nodes::{King, Node, Stick};
-use super::piece::{Hung, off, plane_of};
+use super::piece::{BIRDSMOUTH, Hung, off, plane_of};
 use super::stations::Station;
 
 /// A rafter with less length than this between its cuts is left out, inches.
@@ -196,8 +197,9 @@ impl Rafter<'_> {
             }
         }
         for seat in on_plate {
-            others.push(Trim { name: "birdsmouth", cut: Cut::out([seat.level, seat.heel]) });
+            others.push(Trim { name: BIRDSMOUTH, cut: Cut::out([seat.level, seat.heel]) });
         }
+        others.extend(self.soffit_cut(bounds[0]));
         let run = (self.stretch.to - self.stretch.from) / cosine;
         let below = self.ground.depth * sine / cosine;
         let bottom = (axis.origin - axis.along * below, axis.origin + axis.along * run);
@@ -225,6 +227,14 @@ impl Rafter<'_> {
             face: Some(self.face),
             line: None,
         }
+    }
+
+    /// The level cut under its tail, out from the wall.
+    fn soffit_cut(&self, below: Bound) -> Option<Trim> {
+        let wall = self.seats.iter().find(|seat| !seat.is_high && below == Bound::Eave)?;
+        let up = self.axes.rims[self.stretch.low].up_at(self.station.at);
+        let level = self.ground.soffit_cut(self.face, up)?;
+        Some(Trim { name: SOFFIT_CUT, cut: Cut::out([level, wall.heel.flipped()]) })
     }
 
     /// The cut of a dormer's rafter by the roof that it is laid on. Under its tails the sheathed roof goes on (under those of a wing it
@@ -262,6 +272,12 @@ impl Rafter<'_> {
         for rim in rims {
             let clear = match self.axes.rims[*rim].bound {
                 Bound::Open => return None,
+                Bound::Eave if !above && self.ground.is_square(self.face) => {
+                    name = "tail square cut";
+                    let eave = self.axes.rims[*rim].up_at(self.station.at);
+                    add(self.ground.square_tail(self.face, eave));
+                    continue;
+                }
                 Bound::Eave => self.ground.boards,
                 Bound::Under => 0.0,
                 Bound::Deck => {

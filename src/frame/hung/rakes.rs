@@ -1,8 +1,9 @@
 //! The overhangs at gables: barge rafters, from eave to ridge as the rafters beside them, and the rungs of a ladder that carry them.
 
+use crate::frame::common::SOFFIT_CUT;
 use crate::frame::rake_places::Slots;
 use crate::frame::role::Role;
-use crate::frame::stick::Axis;
+use crate::frame::stick::{Axis, Trim};
 use crate::geom::{DVec2, Plane, Polygon};
 use crate::measure::quantity::InInches;
 use crate::measure::tolerance::HAIR;
@@ -148,6 +149,9 @@ impl Rake<'_> {
             Wall::Far => [flush, self.place() - half],
             _ => [self.place() + half, flush],
         };
+        // a level soffit cut runs on across the rake
+        let soffit: Vec<Trim> =
+            barge.trims.iter().filter(|trim| trim.name == SOFFIT_CUT).cloned().collect();
         places
             .into_iter()
             .map(|place| {
@@ -157,10 +161,13 @@ impl Rake<'_> {
                     role: Role::LadderRung,
                     section: self.ground.choices.rafter.clone(),
                     axis: Axis { origin: top - normal * deep, along, up: normal },
-                    trims: vec![
+                    trims: [
                         off("square cut", Plane::through(world(first), -along)),
                         off("square cut", Plane::through(world(last), along)),
-                    ],
+                    ]
+                    .into_iter()
+                    .chain(soffit.iter().cloned())
+                    .collect(),
                     id: format!(
                         "{}-{}-{}",
                         Role::LadderRung.letters(),

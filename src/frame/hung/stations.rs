@@ -174,9 +174,13 @@ fn along_wall(ground: &Ground, kings: &[King], face: usize, wall: &WallLine) -> 
     let fixed_places: Vec<f64> = stations.iter().map(|station| station.at).collect();
     let (from, to) = ground.walled(face, wall, (first, last), way, start);
     let to = if runs_on(far) { last } else { to };
-    let mut number = (from / ground.spacing).ceil();
-    while number * ground.spacing <= to {
-        let far = number * ground.spacing;
+    // whole spacings from the start of the layout
+    let rake = || ground.walls.iter().find(|end| end.block == wall.block && end.wall == near);
+    let rake = (ground.choices.from_rake && gable(near)).then(rake).flatten();
+    let first_mark = rake.map_or(0.0, |end| -end.reach);
+    let mut number = ((from - first_mark) / ground.spacing).ceil();
+    while first_mark + number * ground.spacing <= to {
+        let far = first_mark + number * ground.spacing;
         number += 1.0;
         let clear = |other: &f64| (other - at(far)).abs() >= 2.0 * half - HAIR;
         if far > from && fixed_places.iter().all(clear) {

@@ -106,8 +106,7 @@ impl Covered {
             soffit,
             over_walls: site.length,
         };
-        let past = plan.gable.rafter.overhang_from_building_line()
-            + plan.deck.past_fascia / pitch.slope_factor();
+        let past = plan.gable.rafter.eave_reach() + plan.deck.past_fascia / pitch.slope_factor();
         let mut edges = vec![edge(EdgeKind::Ridge, 0, run, 0.0)];
         for face in [0, 1] {
             let eave = edge(EdgeKind::Eave, face, run, site.tail);

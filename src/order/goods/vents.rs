@@ -15,9 +15,6 @@ use super::super::need::{self, Need, whole};
 use super::super::prices::keys;
 use super::roof::{Roof, Trades, called, pieces};
 
-/// Gables of a gable roof.
-const GABLES: u64 = 2;
-
 /// The net free area of a vent along its length.
 fn free_area(in2_a_foot: f64) -> Amount {
     let metric = Amount::SquareInchesAFoot(in2_a_foot).write(Writing::METRIC);
@@ -161,9 +158,8 @@ impl Roof<'_> {
 
     /// Louvers in framed gable openings; the number of their screws.
     fn louvers(&self, trades: &mut Trades) -> u64 {
-        // other frames have no openings in their gables
-        let of_gable = self.sticks.gable.filter(|frame| frame.plan.gable_studs);
-        let Some(vent) = of_gable.and_then(|frame| frame.plan.vent) else {
+        let count = self.sticks.vents() as u64;
+        let Some(vent) = self.sticks.plan.vent.filter(|_| count > 0) else {
             return 0;
         };
         trades.needs.push(Need::new(
@@ -173,11 +169,11 @@ impl Roof<'_> {
                 "gable louver for an opening of {} x {}",
                 [called(vent.width), called(vent.height)],
             ),
-            pieces(GABLES),
-            "both gables",
+            pieces(count),
+            if self.sticks.gable.is_some() { "both gables" } else { "gables" },
             "one a framed opening",
         ));
-        GABLES * coverage::value("louver_screws") as u64
+        count * coverage::value("louver_screws") as u64
     }
 
     /// Soffit vents as long as their share of the area requires; returns the number of their screws.

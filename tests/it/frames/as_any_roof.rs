@@ -6,7 +6,7 @@ use stepoff::frame::hung::patterns;
 use stepoff::frame::{Choices, Frame, Member, Role, sticks_of};
 use stepoff::geom::DVec3;
 use stepoff::measure::quantity::inches;
-use stepoff::plan::GablePlan;
+use stepoff::plan::{GablePlan, LayoutFrom, TailCut};
 use stepoff::roof::Shape;
 
 use crate::support::entries;
@@ -24,6 +24,10 @@ fn choices(frame: &Frame) -> Choices {
         fascia: (plan.rafter.boards() > inches(0.0))
             .then(|| Section::actual(plan.rafter.boards(), inches(7.25))),
         subfascia: None,
+        square_tails: plan.rafter.tail == TailCut::Square,
+        tail_face: (plan.rafter.tail == TailCut::Level)
+            .then(|| plan.rafter.tail_face.unwrap_or(plan.rafter.stock.depth)),
+        from_rake: plan.layout_from == LayoutFrom::Rake,
         longest: plan.longest,
         deck: inches(0.5),
         laid_over: Vec::new(),
@@ -67,7 +71,7 @@ fn framed_alike(fields: &[(&'static str, &str)], roles: &[Role]) {
     let shape = Shape::of(&plan, frame.rafter.heel_stand);
     let hung = sticks_of(&shape, &choices(&frame)).unwrap();
     assert_eq!(misfit(&hung), None, "{fields:?}");
-    let members = patterns::members(&hung.sticks).unwrap();
+    let members = patterns::members(&hung).unwrap();
     for role in roles {
         let (own, any) = (corners(&frame.members, *role), corners(&members, *role));
         assert!(!own.is_empty(), "{role:?}: {fields:?}");
@@ -149,4 +153,61 @@ fn its_blocks_are_the_same_solids() {
             framed_alike(&fields, &[Role::Blocking]);
         }
     }
+}
+
+#[test]
+fn its_level_tails_and_soffit_framing_are_the_same_solids() {
+    // the ledger of one piece, since those of a gable are joined at rafters
+    let soffit = [
+        ("lumber.longest", "32'"),
+        ("eave.overhang", "16\""),
+        ("eave.fascia", "1x8"),
+        ("eave.soffit_framing", "yes"),
+        ("building.sheathing", "1/2\""),
+    ];
+    let roles = [Role::SoffitLedger, Role::SoffitLookout, Role::CommonRafter];
+    for fields in [SMALL, BUTTING] {
+        let fields = [fields.as_slice(), &soffit].concat();
+        framed_alike(&fields, &roles);
+        let level = [("rafter.tail", "level"), ("rafter.tail_face", "5-1/4\"")];
+        let fields = [fields.as_slice(), &level].concat();
+        framed_alike(&fields, &[roles.as_slice(), &[Role::BargeRafter, Role::LadderRung]].concat());
+    }
+}
+
+#[test]
+fn its_vents_are_the_same_solids() {
+    for (width, height, sill) in [("20\"", "18\"", "24\""), ("14\"", "16\"", "1\"")] {
+        let vent =
+            [("gable.vent_width", width), ("gable.vent_height", height), ("gable.vent_sill", sill)];
+        for fields in [SMALL, METRIC] {
+            let fields = [fields.as_slice(), &vent].concat();
+            framed_alike(&fields, &[Role::GableStud, Role::VentFrame]);
+        }
+    }
+}
+
+#[test]
+fn a_layout_from_the_rake_and_an_overhang_to_the_tail_are_the_same() {
+    let told = [("roof.layout_from", "rake"), ("eave.overhang_to", "tail"), ("eave.fascia", "1x8")];
+    for fields in [SMALL, METRIC] {
+        let fields = [fields.as_slice(), &told].concat();
+        framed_alike(&fields, &[Role::CommonRafter, Role::CeilingJoist, Role::BargeRafter]);
+    }
+}
+
+#[test]
+fn its_square_tails_are_the_same_solids() {
+    let square = [
+        ("rafter.tail", "square"),
+        ("eave.fascia", "1x8"),
+        ("eave.soffit_framing", "yes"),
+        ("lumber.longest", "32'"),
+    ];
+    let roles = [Role::CommonRafter, Role::BargeRafter, Role::LadderRung, Role::SoffitLookout];
+    for fields in [SMALL, METRIC] {
+        framed_alike(&[fields.as_slice(), &square].concat(), &roles);
+    }
+    let told = [("eave.overhang_to", "tail")];
+    framed_alike(&[SMALL.as_slice(), &square, &told].concat(), &[Role::CommonRafter]);
 }

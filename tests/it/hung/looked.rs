@@ -154,6 +154,9 @@ fn is_fitted_in(role: Role) -> bool {
             | Role::RafterTie
             | Role::CollarTie
             | Role::GableStud
+            | Role::VentFrame
+            | Role::SoffitLedger
+            | Role::SoffitLookout
             | Role::BargeRafter
             | Role::LadderRung
             | Role::Blocking
@@ -201,11 +204,17 @@ pub(super) fn each_touches_what_carries_it(
         // valley boards lie on the deck, which is no stick
         let wanted = match one.hung.role {
             Role::ValleyBoard => 0,
+            // on the sheathing of the wall
+            Role::SoffitLedger => 0,
             // plates of walls
             Role::BearingPlate => 0,
             // from plate to plate, or to what meets it there
             Role::CeilingJoist | Role::StubJoist | Role::RafterTie | Role::SplicePiece => 2,
-            Role::CollarTie | Role::LadderRung | Role::GableStud | Role::Blocking => 2,
+            Role::VentFrame
+            | Role::CollarTie
+            | Role::LadderRung
+            | Role::GableStud
+            | Role::Blocking => 2,
             _ if one.hung.face.is_some() => 2,
             _ => 1,
         };

@@ -148,8 +148,8 @@ proptest! {
         // what lies across or beside an opening may be gone, or moved aside
         let near = without.iter().filter(|(id, stick)| with.get(*id) != Some(stick)).count();
         let room = |opening: &Opening| {
-            // rafters, the joists beside them, and the blocks on both sides of these
-            4.0 * ((opening.width.inches() + 12.0) / choices.spacing.inches() + 4.0)
+            // rafters, the joists beside them in two lengths with what joins these, and the blocks on both sides
+            6.0 * ((opening.width.inches() + 12.0) / choices.spacing.inches() + 4.0)
         };
         let most: f64 = shape.openings.iter().map(room).sum();
         prop_assert!(near as f64 <= most, "{near} of {} are not as they were", without.len());

@@ -30,6 +30,7 @@ prop_compose! {
         bearing in 0u32..8, stock in prop::sample::select(&["2x4", "2x6", "2x8"]),
         studs in any::<bool>(), blocking in prop::sample::select(&["full", "held", "none"]),
         rake in prop::sample::select(&["ladder", "over", "notched"]),
+        soffit in any::<bool>(), vent in prop::sample::select(&[None, Some(("14\"", "4\"")), Some(("10\"", "1\""))]),
     ) -> GablePlan {
         let mut fields = vec![
             ("building.span", "20'".to_owned()),
@@ -43,6 +44,15 @@ prop_compose! {
             ("gable.studs", if studs { "yes" } else { "no" }.to_owned()),
             ("eave.blocking", blocking.to_owned()),
         ];
+        if soffit {
+            fields.push(("eave.soffit_framing", "yes".to_owned()));
+            fields.push(("building.sheathing", "1/2\"".to_owned()));
+        }
+        if let Some((width, sill)) = vent {
+            fields.push(("gable.vent_width", width.to_owned()));
+            fields.push(("gable.vent_height", "16\"".to_owned()));
+            fields.push(("gable.vent_sill", sill.to_owned()));
+        }
         if bearing > 5 {
             fields.push(("ceiling.bearing", format!("{}'", bearing)));
         }
@@ -55,6 +65,7 @@ prop_compose! {
         infill in prop::option::weighted(0.8, infill()),
         hip in one_of(&[1.5, 3.0]), valley in one_of(&[1.5, 3.0]), ridge in one_of(&[0.75, 1.5, 3.5]),
         spacing in one_of(&[12.0, 16.0, 24.0]), boards in 0usize..3, backed in any::<bool>(),
+        tails in 0u32..3, from_rake in any::<bool>(),
     ) -> Choices {
         Choices {
             rafter: Section::sized(inches(1.5), inches(5.5)),
@@ -66,6 +77,9 @@ prop_compose! {
             plate: inches(3.5),
             fascia: (boards > 0).then(|| Section::sized(inches(0.75), inches(7.25))),
             subfascia: (boards > 1).then(|| Section::sized(inches(1.5), inches(5.5))),
+            square_tails: tails == 1,
+            tail_face: (tails == 2).then(|| inches(4.0)),
+            from_rake,
             longest: inches(240.0),
             deck: inches(0.5),
             laid_over: Vec::new(),

@@ -287,6 +287,14 @@ fn steps(member: &Member, figures: &UnderEdgeJson, writing: Writing) -> Vec<Stri
     } else {
         steps.push("Tail: saw along the plumb line, blade upright.".to_owned());
     }
+    if let Some(Inches(below)) = figures.soffit_below_seat_in {
+        let (far, way) =
+            if below.inches() < 0.0 { (-below, "up from") } else { (below, "down from") };
+        steps.push(format!(
+            "Under the tail: draw the level soffit line {} plumb {way} the seat's line, and saw along it from the tail in to the walls.",
+            writing.length(far)
+        ));
+    }
     let dropped = figures.drop_in.0.inches() > HAIR;
     if is_hip {
         steps.push(if dropped {

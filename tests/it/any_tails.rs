@@ -1,0 +1,95 @@
+//! Tails, soffits and vents of roofs with hips and valleys, through the program; every figure is worked by hand.
+
+use serde_json::Value;
+
+use crate::support::{File, stepoff};
+
+/// 6 in 12, 2x6 with 4-5/8 in of heel stand, 14 in to the outer face of a 3/4 in fascia: the tails are cut 13-1/4 in out, where their tops
+/// are 4-5/8 - 13-1/4 / 2 = -2 in over the plate. A plumb face of 4-1/4 in leaves the soffit 6-1/4 in below it.
+const ELL: &str = r#"
+[building]
+length = "28'"
+span = "16'"
+sheathing = '1/2"'
+[roof]
+pitch = "6/12"
+near_end = "hip"
+[rafter]
+stock = "2x6"
+seat = '3-1/16"'
+tail = "level"
+tail_face = '4-1/4"'
+[eave]
+overhang = '14"'
+fascia = "1x8"
+soffit_framing = "yes"
+[gable]
+vent_width = '16"'
+vent_height = '10"'
+vent_sill = '18"'
+[[wing]]
+name = "east"
+on = "A"
+start = "12'"
+span = "12'"
+projection = "8'"
+"#;
+
+fn frame(roof: &str) -> Value {
+    let file = File::new("tails.toml", roof);
+    let output = stepoff(&["frame", file.name(), "--format", "json"]);
+    serde_json::from_slice(&output.stdout).unwrap()
+}
+
+fn of<'a>(frame: &'a Value, role: &'a str) -> impl Iterator<Item = &'a Value> {
+    frame["sticks"].as_array().unwrap().iter().filter(move |stick| stick["role"] == role)
+}
+
+#[track_caller]
+fn near(found: &Value, wanted: f64) {
+    let found = found.as_f64().unwrap();
+    assert!((found - wanted).abs() < 1e-9, "{found} is not {wanted}");
+}
+
+/// Where a pattern's sticks lie; of level ones the height of their bottoms.
+fn places<'a>(stick: &'a Value) -> impl Iterator<Item = &'a Value> {
+    stick["placements"].as_array().unwrap().iter()
+}
+
+#[test]
+fn level_cuts_of_hips_and_valleys_lie_in_one_plane_with_the_soffit() {
+    let frame = frame(ELL);
+    assert_eq!(frame["not_framed"], Value::Array(vec![]));
+    let heel_stand = 5.5 * 5.0_f64.sqrt() / 2.0 - 3.0625 / 2.0;
+    let below = -(heel_stand - 13.25 / 2.0 - 4.25);
+    let edges = frame["under_edges"].as_array().unwrap();
+    assert_eq!(edges.len(), 4, "two hips and two valleys, each with its mate a pattern of its own");
+    for edge in edges {
+        near(&edge["soffit_below_seat_in"], below);
+    }
+    // lookouts from a 1-1/2 in ledger on 1/2 in sheathing out to the tail cut, one beside every tail
+    let lookouts: Vec<&Value> = of(&frame, "soffit lookout").collect();
+    let ledgers: Vec<&Value> = of(&frame, "soffit ledger").collect();
+    for lookout in &lookouts {
+        near(&lookout["blank_in"], 11.25);
+    }
+    for level in lookouts.iter().chain(&ledgers).flat_map(|stick| places(stick)) {
+        near(&level["z_in"], -below);
+    }
+}
+
+#[test]
+fn every_gable_with_room_has_its_vent() {
+    // the main gable's far end and the wing's end: a sill and a head each
+    let both = frame(ELL);
+    let count = |frame: &Value| -> u64 {
+        of(frame, "vent sill or head").map(|stick| stick["count"].as_u64().unwrap()).sum()
+    };
+    assert_eq!(count(&both), 4);
+    // 8-3/4 in beside the peak of 12 ft the rafters' bottoms are 30 in over the plate, of 16 ft 42 in: under these there is room for a
+    // sill at 34 in, and for no head
+    let high = frame(&ELL.replace("vent_sill = '18\"'", "vent_sill = '34\"'"));
+    assert_eq!(count(&high), 1);
+    let named = high["not_framed"].to_string();
+    assert!(named.contains("vent sill or heads of east.near"), "{named}");
+}
