@@ -221,7 +221,8 @@ pub fn draw_cut(
 }
 
 /// The outlines that a plane cuts out of a solid, one for each convex part that it meets.
-fn cut_rings(solid: &Solid, plane: &Plane) -> Vec<Vec<DVec3>> {
+#[must_use]
+pub fn cut_rings(solid: &Solid, plane: &Plane) -> Vec<Vec<DVec3>> {
     let behind = solid.after(&Cut::off(*plane));
     if behind.is_empty() || (behind.volume() - solid.volume()).abs() < LAST_BITS {
         return Vec::new();

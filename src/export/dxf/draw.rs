@@ -1,18 +1,13 @@
-//! The four drawings: plan, section, pattern rafter, sticks in space.
+//! Plan, pattern rafter, and sticks in space.
 
-use super::file::Tag;
+use super::file::{Anchor, Tag};
 use super::label::{Labels, Room};
-use super::placed::{Outline, Placed, aside, placed, shown_pair, side, stations};
-use super::view::outline;
-use super::{BETWEEN_IN, Drawing, MARK_IN, MARKS, Part, SLAB_IN, WALLS, upright};
-use crate::export::dxf::file::Anchor;
-use crate::export::unit::FileUnit;
-use crate::frame::Kind;
+use super::placed::{InView, Outline, placed, stations};
+use super::{BETWEEN_IN, Drawing, MARK_IN, MARKS, Part, upright};
 use crate::frame::stick::Side;
-use crate::frame::{Edge, Frame, Role};
+use crate::frame::{Edge, Kind, Member, Role};
 use crate::geom::DVec2;
 use crate::measure::quantity::{InInches, in_degrees};
-use crate::measure::tolerance::HAIR;
 use crate::measure::{Length, trim};
 use crate::sheet::projection::Sight;
 
@@ -33,7 +28,10 @@ impl Drawing<'_> {
                 (-low.y, -low.x, high.x)
             }
         };
-        self.sticks(Part::Plan, Sight::PLAN, DVec2::ZERO, &|_| true);
+        let placed = placed(self.sticks);
+        let views: Vec<InView<'_>> =
+            placed.iter().map(|one| InView::seen(one, Sight::PLAN, DVec2::ZERO)).collect();
+        self.sticks(Part::Plan, &views);
         let (near, far) = (DVec2::ZERO, DVec2::new(length, 0.0));
         let low = -over - 14.0;
         let text = self.length(length);
@@ -59,151 +57,50 @@ impl Drawing<'_> {
         end + BETWEEN_IN
     }
 
-    /// The building section, its eave A and the top of its plates at `at`.
-    pub(super) fn section(&mut self, frame: &Frame, at: DVec2) {
-        let site = &frame.site;
-        let pair = shown_pair(frame);
-        let slab =
-            (pair.x_a.min(pair.x_b) - SLAB_IN, pair.x_a.max(pair.x_b) + site.thick + SLAB_IN);
-        // the slab of the section; of rafters and the sticks beside them, only this pair's own
-        let shows = |placed: &Placed<'_>| {
-            let own = match placed.member.role {
-                Role::CommonRafter | Role::EndRafter | Role::BargeRafter => {
-                    let own = pair.x(side(placed, site.run)) + site.thick / 2.0;
-                    (placed.axis.origin.x - own).abs() < HAIR
-                }
-                Role::GableStud | Role::VentFrame | Role::LadderRung | Role::Outlooker => false,
-                _ => true,
-            };
-            own && placed.low.x < slab.1 && placed.high.x > slab.0
-        };
-        self.sticks(Part::Section, Sight::ACROSS, at, &shows);
-        self.walls(frame, at);
-        let place = |y: f64, z: f64| at + DVec2::new(y, z);
-        let floor = -frame.plan.wall_height.inches();
-        let text = self.length(site.span);
-        self.dimension(
-            Part::Section,
-            "span",
-            place(0.0, floor),
-            place(site.span, floor),
-            -28.0,
-            &text,
-        );
-        let text = self.length(site.run);
-        self.dimension(
-            Part::Section,
-            "run",
-            place(0.0, floor),
-            place(site.run, floor),
-            -14.0,
-            &text,
-        );
-        let right = site.span + site.tail.max(0.0) + 24.0;
-        let heights = [
-            ("wall", floor, 0.0, 0.0),
-            ("heel stand", 0.0, site.heel_stand, 24.0),
-            ("ridge", 0.0, site.ridge_top, 10.0),
-        ];
-        for (name, low, high, away) in heights {
-            if high - low < HAIR {
-                continue;
-            }
-            let text = self.length(high - low);
-            let (from, to) = (place(right, low), place(right, high));
-            self.dimension(Part::Section, name, from, to, -away, &format!("{name} {text}"));
-        }
-        let overhang = frame.plan.rafter.overhang_from_building_line();
-        if overhang.inches() > 0.0 {
-            let text = self.length(overhang.inches());
-            let out = place(-overhang.inches(), floor);
-            // from the wall outward, so that a label without room goes outside
-            self.dimension(Part::Section, "overhang", place(0.0, floor), out, 14.0, &text);
-        }
-        let rise = trim(frame.plan.rafter.pitch.unit_rise(), 3);
-        let degrees = trim(in_degrees(frame.plan.rafter.pitch.angle()), 2);
-        let slope = match self.unit {
-            FileUnit::Inch => format!("{rise} in 12 ({degrees}°)"),
-            FileUnit::Millimeter => format!("{degrees}°"),
-        };
-        self.title(
-            Part::Section,
-            place(-site.tail.max(0.0), floor - 48.0),
-            &[
-                format!("building section, seen from the far end; {slope}"),
-                "heights from the top of the plate; not a finding of strength".into(),
-            ],
-        );
-    }
-
-    /// The faces of the eave walls, from the plates down to the floor.
-    fn walls(&mut self, frame: &Frame, at: DVec2) {
-        let site = &frame.site;
-        let floor = -frame.plan.wall_height.inches();
-        let faces = [0.0, site.plate, site.span - site.plate, site.span];
-        let layer = self.note_layer(Part::Section, WALLS);
-        let lines = faces
-            .map(|y| (DVec2::new(y, 0.0), DVec2::new(y, floor)))
-            .into_iter()
-            .chain([(DVec2::new(0.0, floor), DVec2::new(site.span, floor))]);
-        for (number, (from, to)) in lines.enumerate() {
-            let tag = Tag { layer: &layer, name: &format!("{layer} {number}"), stick: None };
-            self.file.line(tag, at + from, at + to);
-        }
-    }
-
-    /// Outlines and marks of all sticks that are shown in a view.
-    fn sticks(&mut self, part: Part, sight: Sight, at: DVec2, shows: &dyn Fn(&Placed<'_>) -> bool) {
+    /// Outlines and marks of sticks in a view.
+    pub(super) fn sticks(&mut self, part: Part, views: &[InView<'_>]) {
         let mut labels = Labels::default();
-        let placed: Vec<Placed<'_>> =
-            placed(self.sticks).into_iter().filter(|placed| shows(placed)).collect();
-        let mut outlines = Vec::with_capacity(placed.len());
-        for one in &placed {
+        let mut outlines = Vec::with_capacity(views.len());
+        for view in views {
+            let one = view.placed;
             let layer = self.kind_layer(part, one.member.role.kind());
-            let outline: Vec<DVec2> = outline(sight, one.member, one.axis)
-                .into_iter()
-                .map(|corner| corner + at)
-                .collect();
-            let tag = Tag {
-                layer: &layer,
-                name: &format!("{} {}", part.name(), one.id),
-                stick: Some((one.id, &one.member.mark)),
-            };
-            self.file.outline(tag, &outline);
-            outlines.push(Outline::of(outline));
+            for (number, outline) in view.outlines.iter().enumerate() {
+                let later = if number > 0 { format!(" {number}") } else { String::new() };
+                let tag = Tag {
+                    layer: &layer,
+                    name: &format!("{} {}{later}", part.name(), one.id),
+                    stick: Some((one.id, &one.member.mark)),
+                };
+                self.file.outline(tag, outline);
+                outlines.push(Outline::of(outline.clone()));
+            }
         }
         let layer = self.note_layer(part, MARKS);
         let mut seen: Vec<(&String, DVec2)> = Vec::new();
-        for (one, own) in placed.iter().zip(&outlines) {
+        for view in views {
+            let (one, own) = (view.placed, Outline::of(view.outlines.concat()));
             let lines: Vec<Room> = outlines
                 .iter()
-                .filter(|other| other.is_near(own))
+                .filter(|other| other.is_near(&own))
                 .flat_map(Outline::lines)
                 .collect();
-            let blank = one.member.blank().inches();
-            let start = sight.flat(one.axis.origin) + at;
-            let end = sight.flat(one.axis.origin + one.axis.along * blank) + at;
-            let middle_up = one.axis.up * (one.member.stick.section.depth_in() / 2.0);
-            let lift = sight.flat(middle_up);
+            let (start, end) = (view.from, view.to);
             let along = (end - start).normalize_or(DVec2::X);
             let turn = upright(along);
             let line = DVec2::from_angle(turn);
-            let aside = aside(sight, one);
             // along the stick from the station preferred for its kind, beside it on one side, then on
             // the other, then farther away
             let offs = [1.0, -1.0, 2.4, -2.4, 3.8, -3.8].into_iter();
             let places = offs.flat_map(|off| {
-                let hand = line.perp() * (aside * off);
-                stations(one.member.role)
-                    .into_iter()
-                    .map(move |part| start.lerp(end, part) + lift + hand)
+                let hand = line.perp() * (view.aside * off);
+                stations(one.member.role).into_iter().map(move |part| start.lerp(end, part) + hand)
             });
             let text = &one.member.mark;
             // in the section equal sticks lie behind each other
             let told = |(known, at): &(&String, DVec2)| {
                 *known == text && at.distance((start + end) / 2.0) < 2.0 * MARK_IN
             };
-            if sight == Sight::ACROSS && seen.iter().any(told) {
+            if part == Part::Section && seen.iter().any(told) {
                 continue;
             }
             seen.push((text, (start + end) / 2.0));
@@ -222,7 +119,11 @@ impl Drawing<'_> {
     /// The pattern rafter, level, the foot of its tail at `at`.
     pub(super) fn pattern(&mut self, at: DVec2) {
         let members = self.sticks.members;
-        let Some(member) = members.iter().find(|member| member.role == Role::CommonRafter) else {
+        let is_common = |member: &&Member| member.role == Role::CommonRafter;
+        // a hip roof over a square may have no common rafter
+        let any = |member: &&Member| member.role.kind() == Kind::Rafters;
+        let Some(member) = members.iter().find(is_common).or_else(|| members.iter().find(any))
+        else {
             return;
         };
         let layer = self.kind_layer(Part::Pattern, Kind::Rafters);

@@ -9,10 +9,13 @@ use std::fmt::{Display, Write};
 
 use super::groups::{APPLICATION, group, hex, real};
 use super::handle;
+use super::label::text_length;
+use super::space::{Block, Paper, Space};
 use crate::export::stable;
 use crate::export::unit::FileUnit;
 use crate::geom::{DVec2, DVec3, Mesh};
 use crate::measure::tolerance::LAST_BITS;
+use crate::sheet::Area;
 
 /// One layer.
 #[derive(Debug, Clone, PartialEq)]
@@ -60,11 +63,24 @@ pub(super) enum Anchor {
 pub(super) struct File {
     pub(super) unit: FileUnit,
     pub(super) layers: Vec<Layer>,
+    /// What is in the model.
     pub(super) entities: String,
+    /// What dimensions are drawn with.
+    pub(super) blocks: Vec<Block>,
+    /// The layouts.
+    pub(super) papers: Vec<Paper>,
+    /// Where the next entity goes.
+    pub(super) space: Space,
     taken: HashSet<u32>,
+    /// The model's own corners.
     pub(super) low: DVec2,
     pub(super) high: DVec2,
+    /// Those of the drawing that was begun last.
+    pub(super) own: Area,
 }
+
+/// Bounds of nothing yet.
+pub(super) const NOTHING: Area = Area { low: DVec2::INFINITY, high: DVec2::NEG_INFINITY };
 
 /// The name of an entity: its layer, the stick it shows and which part of the stick.
 #[derive(Debug, Clone, Copy)]
@@ -83,9 +99,13 @@ impl File {
             unit,
             layers: Vec::new(),
             entities: String::new(),
+            blocks: Vec::new(),
+            papers: Vec::new(),
+            space: Space::Model,
             taken: HashSet::new(),
             low: DVec2::INFINITY,
             high: DVec2::NEG_INFINITY,
+            own: NOTHING,
         }
     }
 
@@ -130,7 +150,13 @@ impl File {
         anchor: Anchor,
         text: &str,
     ) {
-        self.grow(&[at]);
+        let along = DVec2::from_angle(turn.to_radians());
+        let (long, up) = (along * text_length(text, height), along.perp() * height);
+        let from = match anchor {
+            Anchor::Left => at,
+            Anchor::Middle => at - long / 2.0,
+        };
+        self.grow(&[from - up, from + up, from + long - up, from + long + up]);
         self.begin("TEXT", tag);
         self.code(100, "AcDbText");
         self.point(10, at.extend(0.0));
@@ -181,9 +207,13 @@ impl File {
     }
 
     fn grow(&mut self, points: &[DVec2]) {
+        if matches!(self.space, Space::Paper(_)) {
+            return;
+        }
         for point in points {
             self.low = self.low.min(*point);
             self.high = self.high.max(*point);
+            self.own = Area::new(self.own.low.min(*point), self.own.high.max(*point));
         }
     }
 
@@ -196,12 +226,16 @@ impl File {
         handle
     }
 
-    fn begin(&mut self, kind: &str, tag: Tag<'_>) -> u32 {
+    pub(super) fn begin(&mut self, kind: &str, tag: Tag<'_>) -> u32 {
         let handle = self.handle(tag.name);
+        let owner = self.owner();
         self.code(0, kind);
         self.code(5, hex(handle));
-        self.code(330, hex(handle::MODEL_RECORD));
+        self.code(330, hex(owner));
         self.code(100, "AcDbEntity");
+        if matches!(self.space, Space::Paper(_)) {
+            self.code(67, 1);
+        }
         self.code(8, tag.layer);
         handle
     }
@@ -216,7 +250,7 @@ impl File {
         self.code(8, tag.layer);
     }
 
-    fn end(&mut self, tag: Tag<'_>) {
+    pub(super) fn end(&mut self, tag: Tag<'_>) {
         if let Some((id, mark)) = tag.stick {
             self.code(1001, APPLICATION);
             self.code(1000, format!("id {id}"));
@@ -224,15 +258,15 @@ impl File {
         }
     }
 
-    fn code(&mut self, code: u16, value: impl Display) {
-        group(&mut self.entities, code, value);
+    pub(super) fn code(&mut self, code: u16, value: impl Display) {
+        group(self.written(), code, value);
     }
 
-    fn real(&mut self, code: u16, value: f64) {
-        group(&mut self.entities, code, real(value));
+    pub(super) fn real(&mut self, code: u16, value: f64) {
+        group(self.written(), code, real(value));
     }
 
-    fn point(&mut self, code: u16, at: DVec3) {
+    pub(super) fn point(&mut self, code: u16, at: DVec3) {
         let factor = self.unit.in_an_inch();
         let parts = [at.x, at.y, at.z].map(|part| part * factor);
         for (place, part) in (0..).zip(parts) {
@@ -243,7 +277,7 @@ impl File {
 
 /// Text in the letters of the file: other letters by their number, and none that would be read as a
 /// command.
-fn escaped(text: &str) -> String {
+pub(super) fn escaped(text: &str) -> String {
     let mut escaped = String::with_capacity(text.len());
     // a percent sign doubled begins an order
     for letter in text.replace("%%", "% % ").chars() {

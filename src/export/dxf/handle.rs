@@ -13,11 +13,14 @@ pub(super) const ROOT: u32 = 0xC;
 pub(super) const GROUPS: u32 = 0xD;
 pub(super) const LAYOUTS: u32 = 0xE;
 pub(super) const MODEL_RECORD: u32 = 0x20;
-pub(super) const PAPER_RECORD: u32 = 0x30;
-/// Two entities and a layout follow each record.
+/// The first paper's; those of other papers follow it.
+pub(super) const PAPER_RECORDS: u32 = 0x30;
+/// From the record of one paper to that of the next.
+pub(super) const OF_PAPER: u32 = 4;
+/// Two entities and a layout follow the record of the model and that of each paper.
 pub(super) const BEGIN: u32 = 1;
 pub(super) const END: u32 = 2;
 pub(super) const LAYOUT: u32 = 3;
-pub(super) const SMALL_THINGS: u32 = 0x40;
+pub(super) const SMALL_THINGS: u32 = 0x800;
 /// Layers and entities start here.
 pub(super) const FIRST_OF_NAMES: u32 = 0x1000;

@@ -1,26 +1,32 @@
 //! The frame as a drawing exchange file (DXF): framing plan, building section and pattern rafter side
-//! by side at full size, and every stick in space.
+//! by side at full size, each on a sheet of its own at scale, and every stick in space.
 
 mod draw;
+mod drawn_in;
 mod file;
 mod groups;
 mod handle;
 mod label;
+mod layouts;
+mod measured;
 mod placed;
+mod section;
+mod sheets;
+mod space;
 mod tables;
 mod view;
 
 use super::unit::FileUnit;
 use crate::frame::{Kind, Sticks};
 use crate::geom::DVec2;
-use crate::measure::quantity::{InInches, inches};
+use crate::measure::quantity::inches;
 use crate::measure::tolerance::HAIR;
 use file::{Anchor, File, Layer, Line, Shown, Tag};
 use label::text_length;
+use measured::{Dimension, LETTERS_IN, OVER_IN, TICK_IN};
 
 /// Heights of letters, inches at full size.
 const MARK_IN: f64 = 2.5;
-const DIMENSION_IN: f64 = 3.0;
 const TITLE_IN: f64 = 5.0;
 
 /// Room between the drawings, inches.
@@ -32,20 +38,20 @@ const SLAB_IN: f64 = 5.0;
 /// The frame as a DXF file, release 2000.
 ///
 /// The plan is at the place of the roof (x along the ridge, y across it, from the near end and eave A).
-/// The section across the ridge, if the roof is one gable, and the pattern rafter are to its right. Layers are named by drawing and
-/// kind of member. The sticks in space use the same origin, on layers that are frozen at first.
+/// The section across the main ridge and the pattern rafter are to its right. Layers are named by drawing and
+/// kind of member. The sticks in space use the same origin, on layers that are frozen at first. Each drawing has a layout
+/// that shows it at a usual scale, after one that shows them all.
 #[must_use]
 pub fn write(sticks: Sticks<'_>, unit: FileUnit) -> Vec<u8> {
     let mut drawing = Drawing { sticks, file: File::new(unit), unit };
+    let all = drawing.first_sheet();
     let mut next = drawing.plan();
-    if let Some(frame) = sticks.gable {
-        let site = &frame.site;
-        let over = site.tail.max(0.0) + frame.plan.rafter.boards().inches();
-        next += over;
-        drawing.section(frame, DVec2::new(next, 0.0));
-        next += site.span + over + BETWEEN_IN;
-    }
+    drawing.put_on_paper(Part::Plan);
+    next = drawing.section(next);
+    drawing.put_on_paper(Part::Section);
     drawing.pattern(DVec2::new(next, 0.0));
+    drawing.put_on_paper(Part::Pattern);
+    drawing.show_all(all);
     drawing.solids();
     drawing.file.finish()
 }
@@ -69,6 +75,16 @@ impl Part {
         }
     }
 
+    /// What its sheet is called.
+    fn words(self) -> &'static str {
+        match self {
+            Part::Plan => "Framing plan",
+            Part::Section => "Building section",
+            Part::Pattern => "Pattern rafter",
+            Part::Solid => "Frame",
+        }
+    }
+
     fn layer(self, what: &str) -> String {
         format!("{}-{what}", self.name())
     }
@@ -79,6 +95,7 @@ const MARKS: &str = "MARKS";
 const DIMENSIONS: &str = "DIMENSIONS";
 const TITLE: &str = "TITLE";
 const WALLS: &str = "WALLS";
+const CUT: &str = "CUT";
 
 struct Drawing<'a> {
     sticks: Sticks<'a>,
@@ -122,7 +139,7 @@ impl Drawing<'_> {
         let name = part.layer(what);
         self.file.layer(Layer {
             name: name.clone(),
-            color: if what == DIMENSIONS { 8 } else { 7 },
+            color: if [DIMENSIONS, CUT].contains(&what) { 8 } else { 7 },
             line: Line::Continuous,
             weight: 13,
             shown: Shown::Yes,
@@ -135,23 +152,32 @@ impl Drawing<'_> {
         let job = self.sticks.plan.rafter.name.clone();
         let texts = job.iter().chain(lines);
         for (number, text) in texts.enumerate() {
-            let height = if number == 0 { TITLE_IN } else { DIMENSION_IN };
+            let height = if number == 0 { TITLE_IN } else { LETTERS_IN };
             let drop =
-                if number == 0 { 0.0 } else { TITLE_IN * 0.4 + DIMENSION_IN * 1.8 * number as f64 };
+                if number == 0 { 0.0 } else { TITLE_IN * 0.4 + LETTERS_IN * 1.8 * number as f64 };
             let tag = Tag { layer: &layer, name: &format!("{layer} {number}"), stick: None };
             self.file.text(tag, at - DVec2::Y * drop, height, 0.0, Anchor::Left, text);
         }
     }
 
     /// A length between two points, drawn `away` from them to the left of the way from one to the
-    /// other, with lines and letters only.
+    /// other.
     fn dimension(&mut self, part: Part, name: &str, from: DVec2, to: DVec2, away: f64, text: &str) {
         let layer = self.note_layer(part, DIMENSIONS);
         let along = (to - from).normalize_or(DVec2::X);
         let aside = along.perp();
         let (a, b) = (from + aside * away, to + aside * away);
-        let past = aside * (away.signum() * MARK_IN * 0.6);
-        let tick = (along + aside) * (MARK_IN * 0.4);
+        let past = aside * (away.signum() * OVER_IN);
+        let tick = (along + aside) * TICK_IN;
+        // read from below or from the right
+        let turn = upright(along);
+        let above = DVec2::from_angle(turn).perp() * (LETTERS_IN * 0.9);
+        let needs = text_length(text, LETTERS_IN);
+        // a text without room between the ends goes past them, on the line
+        let moved = from.distance(to) < needs + LETTERS_IN;
+        let middle =
+            if moved { b + along * (needs / 2.0 + LETTERS_IN) } else { (a + b) / 2.0 + above };
+        let tag = Tag { layer: &layer, name: &format!("{layer} {name}"), stick: None };
         let lines = [
             (a, b),
             (from + past, a + past),
@@ -159,22 +185,8 @@ impl Drawing<'_> {
             (a - tick, a + tick),
             (b - tick, b + tick),
         ];
-        for (number, (start, end)) in lines.into_iter().enumerate() {
-            let tag = Tag { layer: &layer, name: &format!("{layer} {name} {number}"), stick: None };
-            self.file.line(tag, start, end);
-        }
-        // read from below or from the right
-        let turn = upright(along);
-        let above = DVec2::from_angle(turn).perp() * (DIMENSION_IN * 0.9);
-        let needs = text_length(text, DIMENSION_IN);
-        // a text without room between the ends goes past them, on the line
-        let middle = if from.distance(to) < needs + DIMENSION_IN {
-            b + along * (needs / 2.0 + DIMENSION_IN)
-        } else {
-            (a + b) / 2.0 + above
-        };
-        let tag = Tag { layer: &layer, name: &format!("{layer} {name}"), stick: None };
-        self.file.text(tag, middle, DIMENSION_IN, turn.to_degrees(), Anchor::Middle, text);
+        let turn = turn.to_degrees();
+        self.file.dimension(tag, &Dimension { from, to, end: b, lines, middle, moved, turn, text });
     }
 }
 

@@ -1,10 +1,11 @@
 //! Sticks in their places: which ones are shown, and where their marks go.
 
 use super::label::Room;
+use super::view::outline;
 use super::{MARK_IN, SLAB_IN};
-use crate::frame::Pair;
-use crate::frame::{Axis, EaveSide, Frame, Member, Role, Sticks};
+use crate::frame::{Axis, Frame, Member, Pair, Role, Sticks};
 use crate::geom::{DVec2, DVec3};
+use crate::measure::quantity::InInches;
 use crate::sheet::projection::Sight;
 
 /// The outline of a stick on the page, and its bounds.
@@ -58,10 +59,6 @@ pub(super) fn placed(sticks: Sticks<'_>) -> Vec<Placed<'_>> {
     list
 }
 
-pub(super) fn side(placed: &Placed<'_>, run: f64) -> EaveSide {
-    if (placed.low.y + placed.high.y) / 2.0 < run { EaveSide::A } else { EaveSide::B }
-}
-
 /// The pair that the section shows: the one nearest to the middle that has a tie in the upper third, if
 /// there is one.
 pub(super) fn shown_pair(frame: &Frame) -> Pair {
@@ -91,6 +88,50 @@ pub(super) fn shown_pair(frame: &Frame) -> Pair {
     best
 }
 
+/// A stick as it is drawn in a view: its outlines, and where its mark may go.
+pub(super) struct InView<'a> {
+    pub(super) placed: &'a Placed<'a>,
+    pub(super) outlines: Vec<Vec<DVec2>>,
+    /// Its middle line as it is seen.
+    pub(super) from: DVec2,
+    pub(super) to: DVec2,
+    /// From that line to the middle of its mark.
+    pub(super) aside: f64,
+}
+
+impl<'a> InView<'a> {
+    /// As it is seen from one side, the work's origin at `at`.
+    pub(super) fn seen(placed: &'a Placed<'a>, sight: Sight, at: DVec2) -> InView<'a> {
+        let Placed { member, axis, .. } = placed;
+        let ring = outline(sight, member, axis).into_iter().map(|corner| corner + at).collect();
+        let up = axis.up * (member.stick.section.depth_in() / 2.0);
+        let middle = axis.origin + up;
+        let blank = member.blank().inches();
+        InView {
+            placed,
+            outlines: vec![ring],
+            from: sight.flat(middle) + at,
+            to: sight.flat(middle + axis.along * blank) + at,
+            aside: aside(sight, placed),
+        }
+    }
+
+    /// As a plane cuts it: `rings`, in the view.
+    pub(super) fn cut(placed: &'a Placed<'a>, rings: Vec<Vec<DVec2>>) -> InView<'a> {
+        let corners = || rings.iter().flatten().copied();
+        let low = corners().fold(DVec2::INFINITY, DVec2::min);
+        let high = corners().fold(DVec2::NEG_INFINITY, DVec2::max);
+        let middle = (low + high) / 2.0;
+        let aside = beside((high - low).min_element());
+        InView { placed, outlines: rings, from: middle, to: middle, aside }
+    }
+}
+
+/// From the middle of a stick this thin to the middle of its mark: within it if it fits.
+fn beside(thin: f64) -> f64 {
+    if thin > 1.6 * MARK_IN { 0.0 } else { thin / 2.0 + 0.9 * MARK_IN }
+}
+
 /// Stations along a stick to try for its mark, as parts of its length: different kinds have different
 /// stations.
 pub(super) fn stations(role: Role) -> Vec<f64> {
@@ -106,7 +147,7 @@ pub(super) fn stations(role: Role) -> Vec<f64> {
 
 /// How far the mark is from the stick's middle line: seen from above beside the stick, in the section
 /// within it if it fits.
-pub(super) fn aside(sight: Sight, placed: &Placed<'_>) -> f64 {
+fn aside(sight: Sight, placed: &Placed<'_>) -> f64 {
     let size = sight.flat(placed.high) - sight.flat(placed.low);
     let section = &placed.member.stick.section;
     if sight == Sight::PLAN {
@@ -117,6 +158,5 @@ pub(super) fn aside(sight: Sight, placed: &Placed<'_>) -> f64 {
         };
         return thin / 2.0 + 0.9 * MARK_IN;
     }
-    let thin = size.x.min(size.y);
-    if thin > 1.6 * MARK_IN { 0.0 } else { thin / 2.0 + 0.9 * MARK_IN }
+    beside(size.min_element())
 }

@@ -1,8 +1,10 @@
-//! What every file has around its entities: header, tables, blocks and objects.
+//! What every file has around its entities: header and tables.
 
 use super::file::{File, Layer, Line, Shown};
 use super::groups::{APPLICATION, group, hex, real, section};
 use super::handle;
+use super::measured::{LETTERS_IN, OVER_IN, TICK_IN};
+use super::space::Paper;
 use crate::export::unit::FileUnit;
 use crate::geom::DVec2;
 
@@ -22,8 +24,12 @@ impl File {
             .map(|layer| self.handle(&format!("layer {}", layer.name)))
             .collect();
         section(&mut text, "TABLES", |text| self.tables(text, &layers));
-        section(&mut text, "BLOCKS", blocks);
-        section(&mut text, "ENTITIES", |text| text.push_str(&self.entities));
+        section(&mut text, "BLOCKS", |text| self.block_list(text));
+        section(&mut text, "ENTITIES", |text| {
+            text.push_str(&self.entities);
+            // the paper that is shown first is among the entities, the others are blocks
+            text.extend(self.papers.first().map(|paper| paper.entities.as_str()));
+        });
         section(&mut text, "OBJECTS", |text| self.objects(text));
         group(&mut text, 0, "EOF");
         // western letters are one byte each; escaping has removed all others
@@ -62,6 +68,14 @@ impl File {
             group(text, 40, real(1.0));
             corner(text, "$EXTMIN", self.low);
             corner(text, "$EXTMAX", self.high);
+            // for programs that draw dimensions anew
+            for (name, value) in self.dimension_sizes() {
+                group(text, 9, format!("$DIM{name}"));
+                group(text, 40, real(value));
+            }
+            for (name, value) in self.dimension_words() {
+                whole(text, &format!("$DIM{name}"), 70, value);
+            }
         });
     }
 
@@ -74,7 +88,7 @@ impl File {
         self.viewports(text, &mut next);
         self.line_types(text, &mut next);
         self.layer_table(text, layers, &mut next);
-        self.styles(text, &mut next);
+        let style = self.styles(text, &mut next);
         for (name, handle) in [("VIEW", handle::VIEWS), ("UCS", handle::COORDINATE_SYSTEMS)] {
             table(text, name, handle, 0);
             group(text, 0, "ENDTAB");
@@ -96,19 +110,29 @@ impl File {
         group(text, 100, "AcDbDimStyleTableRecord");
         group(text, 2, "Standard");
         group(text, 70, 0);
+        let codes = [40, 41, 42, 44, 140, 142, 147];
+        for (code, (_, value)) in codes.into_iter().zip(self.dimension_sizes()) {
+            group(text, code, real(value));
+        }
+        for (code, (_, value)) in [73, 74, 77, 271, 277].into_iter().zip(self.dimension_words()) {
+            group(text, code, value);
+        }
+        group(text, 340, hex(style));
         group(text, 0, "ENDTAB");
 
-        table(text, "BLOCK_RECORD", handle::BLOCK_RECORDS, 2);
-        for (name, block) in SPACES {
-            record(
-                text,
-                "BLOCK_RECORD",
-                block,
-                handle::BLOCK_RECORDS,
-                "AcDbBlockTableRecord",
-                name,
-            );
-            group(text, 340, hex(block + handle::LAYOUT));
+        let spaces = self.spaces();
+        let count = spaces.len() + self.blocks.len();
+        table(text, "BLOCK_RECORD", handle::BLOCK_RECORDS, count);
+        let mut block_record = |handle: u32, name: &str, layout: u32| {
+            let (kind, class) = ("BLOCK_RECORD", "AcDbBlockTableRecord");
+            record(text, kind, handle, handle::BLOCK_RECORDS, class, name);
+            group(text, 340, hex(layout));
+        };
+        for (name, handle) in &spaces {
+            block_record(*handle, name, handle + handle::LAYOUT);
+        }
+        for block in &self.blocks {
+            block_record(block.handles[0], &block.name, 0);
         }
         group(text, 0, "ENDTAB");
     }
@@ -168,10 +192,12 @@ impl File {
         group(text, 0, "ENDTAB");
     }
 
-    fn styles(&self, text: &mut String, next: &mut impl FnMut() -> u32) {
+    /// The letters; gives their handle.
+    fn styles(&self, text: &mut String, next: &mut impl FnMut() -> u32) -> u32 {
         let factor = self.unit.in_an_inch();
+        let style = next();
         table(text, "STYLE", handle::STYLES, 1);
-        record(text, "STYLE", next(), handle::STYLES, "AcDbTextStyleTableRecord", "Standard");
+        record(text, "STYLE", style, handle::STYLES, "AcDbTextStyleTableRecord", "Standard");
         for (code, value) in [(40, 0.0), (41, 1.0), (50, 0.0)] {
             group(text, code, real(value));
         }
@@ -180,106 +206,38 @@ impl File {
         group(text, 3, "txt");
         group(text, 4, "");
         group(text, 0, "ENDTAB");
+        style
     }
 
-    fn objects(&self, text: &mut String) {
-        dictionary(
-            text,
-            handle::ROOT,
-            0,
-            &[("ACAD_GROUP", handle::GROUPS), ("ACAD_LAYOUT", handle::LAYOUTS)],
-        );
-        dictionary(text, handle::GROUPS, handle::ROOT, &[]);
-        let layout = |block: u32| block + handle::LAYOUT;
-        dictionary(
-            text,
-            handle::LAYOUTS,
-            handle::ROOT,
-            &[("Layout1", layout(handle::PAPER_RECORD)), ("Model", layout(handle::MODEL_RECORD))],
-        );
+    /// How large the parts of a dimension are: scale, arrow, gap at the work, reach past the line, letters, slash, gap at the
+    /// text.
+    fn dimension_sizes(&self) -> [(&'static str, f64); 7] {
         let factor = self.unit.in_an_inch();
-        self.layout(text, "Model", handle::MODEL_RECORD, 0, factor);
-        self.layout(text, "Layout1", handle::PAPER_RECORD, 1, factor);
+        [
+            ("SCALE", 1.0),
+            ("ASZ", TICK_IN * factor),
+            ("EXO", OVER_IN * factor),
+            ("EXE", OVER_IN * factor),
+            ("TXT", LETTERS_IN * factor),
+            ("TSZ", TICK_IN * factor),
+            ("GAP", 0.4 * LETTERS_IN * factor),
+        ]
     }
 
-    fn layout(&self, text: &mut String, name: &str, block: u32, order: u8, factor: f64) {
-        group(text, 0, "LAYOUT");
-        group(text, 5, hex(block + handle::LAYOUT));
-        group(text, 330, hex(handle::LAYOUTS));
-        group(text, 100, "AcDbPlotSettings");
-        for code in [1, 2, 4, 6] {
-            group(text, code, "");
-        }
-        for code in (40..=49).chain([140, 141]) {
-            group(text, code, real(0.0));
-        }
-        for (code, value) in [(142, 1.0), (143, 1.0)] {
-            group(text, code, real(value));
-        }
-        // the model tab is marked as such
-        group(text, 70, if order == 0 { 1024 } else { 0 });
-        for code in [72, 73, 74] {
-            group(text, code, 0);
-        }
-        group(text, 7, "");
-        group(text, 75, 0);
-        for (code, value) in [(147, 1.0), (148, 0.0), (149, 0.0)] {
-            group(text, code, real(value));
-        }
-        group(text, 100, "AcDbLayout");
-        group(text, 1, name);
-        group(text, 70, 1);
-        group(text, 71, order);
-        let (low, high) = (self.low * factor, self.high * factor);
-        let places: [(u16, [f64; 3]); 8] = [
-            (10, [low.x, low.y, f64::NAN]),
-            (11, [high.x, high.y, f64::NAN]),
-            (12, [0.0; 3]),
-            (14, [low.x, low.y, 0.0]),
-            (15, [high.x, high.y, 0.0]),
-            (13, [0.0; 3]),
-            (16, [1.0, 0.0, 0.0]),
-            (17, [0.0, 1.0, 0.0]),
-        ];
-        for (code, parts) in places {
-            if code == 13 {
-                group(text, 146, real(0.0));
-            }
-            for (place, part) in (0..).zip(parts).filter(|(_, part)| !part.is_nan()) {
-                group(text, code + 10 * place, real(part));
-            }
-        }
-        group(text, 76, 0);
-        group(text, 330, hex(block));
-    }
-}
-
-const SPACES: [(&str, u32); 2] =
-    [("*Model_Space", handle::MODEL_RECORD), ("*Paper_Space", handle::PAPER_RECORD)];
-
-fn blocks(text: &mut String) {
-    for (name, block) in SPACES {
-        let paper = block == handle::PAPER_RECORD;
-        let entity = |text: &mut String, kind: &str, handle: u32, class: &str| {
-            group(text, 0, kind);
-            group(text, 5, hex(handle));
-            group(text, 330, hex(block));
-            group(text, 100, "AcDbEntity");
-            if paper {
-                group(text, 67, 1);
-            }
-            group(text, 8, "0");
-            group(text, 100, class);
+    /// Texts lie along their line and over it; lengths to a sixteenth in feet and inches, or to a millimeter.
+    fn dimension_words(&self) -> [(&'static str, i64); 5] {
+        let (decimals, form) = match self.unit {
+            FileUnit::Inch => (4, 4),
+            FileUnit::Millimeter => (0, 2),
         };
-        entity(text, "BLOCK", block + handle::BEGIN, "AcDbBlockBegin");
-        group(text, 2, name);
-        group(text, 70, 0);
-        for code in [10, 20, 30] {
-            group(text, code, real(0.0));
-        }
-        group(text, 3, name);
-        group(text, 1, "");
-        entity(text, "ENDBLK", block + handle::END, "AcDbBlockEnd");
+        [("TIH", 0), ("TOH", 0), ("TAD", 1), ("DEC", decimals), ("LUNIT", form)]
+    }
+
+    /// Names and handles of the model and of every paper.
+    pub(super) fn spaces(&self) -> Vec<(String, u32)> {
+        let papers = (0..self.papers.len()).map(|at| (Paper::block(at), Paper::record(at)));
+        let model = ("*Model_Space".to_owned(), handle::MODEL_RECORD);
+        std::iter::once(model).chain(papers).collect()
     }
 }
 
@@ -331,16 +289,4 @@ fn write_layer(text: &mut String, handle: u32, layer: &Layer) {
     };
     group(text, 6, line);
     group(text, 370, layer.weight);
-}
-
-fn dictionary(text: &mut String, handle: u32, owner: u32, entries: &[(&str, u32)]) {
-    group(text, 0, "DICTIONARY");
-    group(text, 5, hex(handle));
-    group(text, 330, hex(owner));
-    group(text, 100, "AcDbDictionary");
-    group(text, 281, 1);
-    for (name, handle) in entries {
-        group(text, 3, name);
-        group(text, 350, hex(*handle));
-    }
 }
