@@ -1,7 +1,11 @@
 //! The frame as a file for other programs.
 
+use crate::deck::faces::{FacesAsk, FacesDeck};
+use crate::deck::{Deck, RoofDeck};
+use crate::export::ask::Ask;
 #[cfg(feature = "spreadsheet")]
 use crate::export::frame_book;
+use crate::export::panels::Laid;
 use crate::export::unit::FileUnit;
 use crate::export::{dxf, gltf, ifc, obj};
 use crate::facts;
@@ -9,7 +13,9 @@ use crate::plan::GablePlan;
 use crate::sheet::Look;
 
 use super::framing::Framing;
-use super::{Asker, File, Form, Found, Input, NotWritten, Refused, Status, any_roof, csv, frame};
+use super::{
+    Asker, File, Form, Found, Input, NotWritten, Refused, Status, any_roof, csv, faces_deck, frame,
+};
 
 /// Form of a file for other programs.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -71,6 +77,42 @@ impl ExportTo {
     }
 }
 
+/// A deck that is laid for a file.
+enum Decked {
+    Gable(RoofDeck, Deck),
+    Faces(FacesAsk, FacesDeck),
+}
+
+impl Decked {
+    fn laid(&self) -> Laid<'_> {
+        match self {
+            Decked::Gable(asked, deck) => Laid::Gable(asked, deck),
+            Decked::Faces(asked, deck) => Laid::Faces(asked, deck),
+        }
+    }
+
+    /// The deck of a framed roof, with the word that there is none: it is an addition to the model, and a frame without one
+    /// is complete.
+    fn of(framing: &Framing, asker: &dyn Asker) -> (Option<Decked>, Option<&'static str>) {
+        let checks = &framing.plan.checks;
+        if checks.panel.is_none() && checks.panel_thickness.is_none() {
+            let word = "no panels in the model: set sheathing.panel or sheathing.thickness in the roof file";
+            return (None, Some(word));
+        }
+        let laid = match framing.sticks().hung {
+            Some(frame) => any_roof::shaped(&framing.input, &framing.plan.gable)
+                .ok()
+                .and_then(|(_, shape, _)| faces_deck::laid(&shape, frame, &framing.plan.deck).ok())
+                .map(|(asked, deck, _)| Decked::Faces(asked, deck)),
+            None => framing.laid(asker).ok().map(|(asked, deck)| Decked::Gable(asked, deck)),
+        };
+        let word = laid.is_none().then_some(
+            "no panels in the model: they can't be laid under the rules; stepoff sheathing says why",
+        );
+        (laid, word)
+    }
+}
+
 type Write = Box<dyn Fn() -> Result<Vec<u8>, NotWritten>>;
 
 /// A file for other programs.
@@ -105,28 +147,18 @@ pub(super) fn find(
     let unit = to.unit(unit)?;
     let (mut status, mut word) = (Status::Done, None);
     let write: Write = match to {
-        ExportTo::Ifc => {
+        ExportTo::Ifc | ExportTo::Gltf => {
             let framing = Framing::read(input)?;
-            // the deck is an addition to the model; a frame without one is complete
-            let laid = framing.laid(asker).ok();
-            let checks = &framing.plan.checks;
-            if framing.sticks().gable.is_none() {
-                word = Some(
-                    "the panels of such a roof are not laid yet: the model has bare roof planes",
-                );
-            } else if laid.is_none() {
-                word = Some(
-                    "the panels can't be laid under the rules (stepoff sheathing tells why): the model has none",
-                );
-            } else if checks.panel.is_none() && checks.panel_thickness.is_none() {
-                word = Some(
-                    "[sheathing] names no panel and no thickness: the model has bare roof planes",
-                );
-            }
+            let (decked, told) = Decked::of(&framing, asker);
+            // to look at sticks alone is usual
+            word = told.filter(|_| to == ExportTo::Ifc);
             Box::new(move || {
-                let deck = laid.as_ref().map(|(asked, laid)| (asked, laid));
-                let ask = ifc::Ask { sticks: framing.sticks(), plan: &framing.plan, deck, unit };
-                Ok(ifc::write(&ask).into_bytes())
+                let deck = decked.as_ref().map(Decked::laid);
+                let ask = Ask { sticks: framing.sticks(), plan: &framing.plan, deck };
+                match to {
+                    ExportTo::Ifc => Ok(ifc::write(&ask, unit).into_bytes()),
+                    _ => NotWritten::or(gltf::write(&ask)),
+                }
             })
         }
         ExportTo::Json => {
@@ -139,7 +171,6 @@ pub(super) fn find(
             let frame = any_roof::framed(&input, &plan)?;
             match of_frame {
                 ExportTo::Dxf => Box::new(move || Ok(dxf::write(frame.sticks(), unit))),
-                ExportTo::Gltf => Box::new(move || NotWritten::or(gltf::write(frame.sticks()))),
                 ExportTo::Obj => {
                     Box::new(move || Ok(obj::write(frame.sticks(), unit).into_bytes()))
                 }

@@ -1,4 +1,4 @@
-//! The frame as binary glTF 2.0 (.glb): one mesh for each pattern, one node for each stick.
+//! The frame as binary glTF 2.0 (.glb): a tree of nodes, one for each stick and panel, and one mesh for each pattern.
 
 use std::collections::{BTreeMap, HashMap};
 
@@ -11,9 +11,12 @@ use gltf_json::validation::{Checked, USize64};
 use gltf_json::{Accessor, Buffer, Index, Material, Mesh, Node, Root, Scene};
 use serde_json::value::RawValue;
 
-use crate::frame::Kind;
-use crate::frame::{Axis, Member, Sticks};
-use crate::geom::DVec3;
+use super::ask::Ask;
+use super::kind::PANELS;
+use super::panels::Panel;
+use super::parts;
+use crate::frame::{Kind, Member};
+use crate::geom::{DVec3, Mesh as ClosedMesh};
 
 /// Meters in an inch: glTF knows no other unit.
 const METERS: f64 = 0.0254;
@@ -23,42 +26,113 @@ fn y_up(v: DVec3) -> DVec3 {
     DVec3::new(v.x, v.z, -v.y)
 }
 
-/// The file's bytes: meters, y up, x along the ridge. Nodes are named by the sticks' ids, meshes by
-/// their marks; each kind of member has its material.
+/// The file's bytes: meters, y up, x along the ridge.
+///
+/// The nodes are a tree: the roof; under it its blocks with their faces, and what belongs to no face; under each of these
+/// the roles, and under a role its sticks, named by their ids. The panels of a face are under it. Meshes are named by the
+/// sticks' marks; each kind of member has its material.
 ///
 /// # Errors
 /// [`serde_json::Error`] if the scene can't be written as JSON, which it always can.
-pub fn write(sticks: Sticks<'_>) -> Result<Vec<u8>, serde_json::Error> {
+pub fn write(ask: &Ask<'_>) -> Result<Vec<u8>, serde_json::Error> {
+    let sticks = ask.sticks;
     let mut file = File::default();
     file.root.asset.generator = Some(concat!("stepoff ", env!("CARGO_PKG_VERSION")).into());
-    let mut nodes = Vec::with_capacity(sticks.count());
-    for member in sticks.members {
-        let mesh = file.mesh(member);
-        let extras = RawValue::from_string(
-            serde_json::json!({ "mark": member.mark, "role": member.role.words() }).to_string(),
-        )?;
-        for (id, axis) in member.placed_ids() {
-            nodes.push(file.root.push(node(id, axis, mesh, &extras)));
+    let mut tree = Tree::default();
+    let meshes: HashMap<&str, Index<Mesh>> =
+        sticks.members.iter().map(|member| (member.mark.as_str(), file.mesh(member))).collect();
+    for (part, list) in parts::sorted(sticks) {
+        let above: Vec<String> =
+            part.block(sticks).map(|block| format!("block {block}")).into_iter().collect();
+        for (member, id, axis) in list {
+            let extras =
+                extras(&serde_json::json!({ "mark": member.mark, "role": member.role.words() }))?;
+            let node = node(
+                id,
+                (axis.origin, [axis.along, axis.up, axis.across()]),
+                meshes[member.mark.as_str()],
+                extras,
+            );
+            let way =
+                [above.clone(), vec![part.name(sticks), member.role.words().to_owned()]].concat();
+            tree.add(&way, file.root.push(node));
         }
     }
-    let scene =
-        Scene { extensions: None, extras: None, name: sticks.plan.rafter.name.clone(), nodes };
+    let (panels, thick) = ask.panels();
+    for panel in &panels {
+        let mesh = file.plate(panel, thick);
+        let extras =
+            extras(&serde_json::json!({ "panel": ask.panel_words(), "face": panel.face }))?;
+        let axes = [panel.along, panel.out.cross(panel.along), panel.out];
+        let node = node(&panel.id, (panel.corner, axes), mesh, extras);
+        let block = sticks.roof.faces.iter().find(|face| face.name == panel.face);
+        let above = block.map(|face| format!("block {}", face.block));
+        let way: Vec<String> = above
+            .into_iter()
+            .chain([format!("face {}", panel.face), "panels".to_owned()])
+            .collect();
+        tree.add(&way, file.root.push(node));
+    }
+    let name = sticks.plan.rafter.name.clone();
+    let roof = tree.put(name.clone().unwrap_or_else(|| "roof".into()), &mut file.root);
+    let scene = Scene { extensions: None, extras: None, name, nodes: vec![roof] };
     let scene = file.root.push(scene);
     file.root.scene = Some(scene);
     file.bytes()
 }
 
-fn node(id: &str, axis: &Axis, mesh: Index<Mesh>, extras: &RawValue) -> Node {
-    let turn = glam::DMat3::from_cols(y_up(axis.along), y_up(axis.up), y_up(axis.across()));
-    let turn = glam::DQuat::from_mat3(&turn).normalize();
-    let place = y_up(axis.origin) * METERS;
+fn extras(told: &serde_json::Value) -> Result<Box<RawValue>, serde_json::Error> {
+    RawValue::from_string(told.to_string())
+}
+
+/// What stands at `place`, its own axes turned to these.
+fn node(
+    name: &str,
+    (place, axes): (DVec3, [DVec3; 3]),
+    mesh: Index<Mesh>,
+    extras: Box<RawValue>,
+) -> Node {
+    let [x, y, z] = axes.map(y_up);
+    let turn = glam::DQuat::from_mat3(&glam::DMat3::from_cols(x, y, z)).normalize();
+    let place = y_up(place) * METERS;
     Node {
-        extras: Some(extras.to_owned()),
+        extras: Some(extras),
         mesh: Some(mesh),
-        name: Some(id.to_owned()),
+        name: Some(name.to_owned()),
         rotation: Some(UnitQuaternion(turn.to_array().map(|part| part as f32))),
         translation: Some(place.to_array().map(|part| part as f32)),
         ..Node::default()
+    }
+}
+
+/// A node that only holds others: its branches by name, in the order in which they come, then the nodes on it.
+#[derive(Default)]
+struct Tree {
+    branches: Vec<(String, Tree)>,
+    leaves: Vec<Index<Node>>,
+}
+
+impl Tree {
+    /// Puts a node under the branches of these names.
+    fn add(&mut self, way: &[String], leaf: Index<Node>) {
+        let Some((name, rest)) = way.split_first() else {
+            self.leaves.push(leaf);
+            return;
+        };
+        let known = self.branches.iter().position(|(own, _)| own == name);
+        let at = known.unwrap_or_else(|| {
+            self.branches.push((name.clone(), Tree::default()));
+            self.branches.len() - 1
+        });
+        self.branches[at].1.add(rest, leaf);
+    }
+
+    /// Adds it to the scene under this name.
+    fn put(self, name: String, root: &mut Root) -> Index<Node> {
+        let branches = self.branches.into_iter().map(|(name, branch)| branch.put(name, root));
+        let children: Vec<Index<Node>> = branches.collect();
+        let children = [children, self.leaves].concat();
+        root.push(Node { name: Some(name), children: Some(children), ..Node::default() })
     }
 }
 
@@ -67,17 +141,18 @@ fn node(id: &str, axis: &Axis, mesh: Index<Mesh>, extras: &RawValue) -> Node {
 struct File {
     root: Root,
     numbers: Vec<u8>,
-    materials: HashMap<Kind, Index<Material>>,
+    materials: HashMap<Option<Kind>, Index<Material>>,
 }
 
 impl File {
-    fn material(&mut self, kind: Kind) -> Index<Material> {
+    /// The material of a kind of member; of the panels, if it is none.
+    fn material(&mut self, kind: Option<Kind>) -> Index<Material> {
         if let Some(known) = self.materials.get(&kind) {
             return *known;
         }
-        let [red, green, blue] = kind.color();
+        let [red, green, blue] = kind.map_or(PANELS, Kind::color);
         let material = self.root.push(Material {
-            name: Some(kind.name().to_lowercase()),
+            name: Some(kind.map_or("PANELS", Kind::name).to_lowercase()),
             pbr_metallic_roughness: PbrMetallicRoughness {
                 base_color_factor: PbrBaseColorFactor([red, green, blue, 1.0]),
                 metallic_factor: StrengthFactor(0.0),
@@ -90,9 +165,18 @@ impl File {
         material
     }
 
-    /// The pattern's solid; every face has its own corners and normals, so that edges look sharp.
+    /// The pattern's solid.
     fn mesh(&mut self, member: &Member) -> Index<Mesh> {
         let solid = member.stick.solid().mesh();
+        self.solid(&member.mark, &solid, Some(member.role.kind()))
+    }
+
+    fn plate(&mut self, panel: &Panel, thick: f64) -> Index<Mesh> {
+        self.solid(&panel.id, &panel.mesh(thick), None)
+    }
+
+    /// A closed surface; every face has its own corners and normals, so that edges look sharp.
+    fn solid(&mut self, name: &str, solid: &ClosedMesh, kind: Option<Kind>) -> Index<Mesh> {
         let (mut places, mut normals) = (Vec::new(), Vec::new());
         for triangle in solid.triangles() {
             let [a, b, c] = triangle.map(|corner| solid.corners[corner]);
@@ -102,11 +186,11 @@ impl File {
         }
         let positions = self.vectors(&places, Bounds::Told);
         let normals = self.vectors(&normals, Bounds::Left);
-        let material = self.material(member.role.kind());
+        let material = self.material(kind);
         self.root.push(Mesh {
             extensions: None,
             extras: None,
-            name: Some(member.mark.clone()),
+            name: Some(name.to_owned()),
             primitives: vec![Primitive {
                 attributes: BTreeMap::from([
                     (Checked::Valid(Semantic::Positions), positions),

@@ -2,6 +2,9 @@
 
 use crate::frame::Kind;
 
+/// Red, green and blue of the panels, as those of [`Kind::color`].
+pub(super) const PANELS: [f32; 3] = [0.78, 0.66, 0.44];
+
 impl Kind {
     /// Its name in layers and materials.
     pub(super) fn name(self) -> &'static str {

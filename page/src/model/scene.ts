@@ -10,7 +10,7 @@ import { type Look, type Picture3d, type Told3d } from "./picture";
 
 /** What of a binary glTF file is read: the file is the engine's own, so nothing that it never writes is looked for. */
 interface Gltf {
-  nodes: { name: string; mesh: number; rotation: number[]; translation: number[] }[];
+  nodes: { name: string; mesh?: number; rotation: number[]; translation: number[]; extras?: { mark?: string } }[];
   meshes: { name: string; primitives: { attributes: { POSITION: number; NORMAL: number }; material: number }[] }[];
   materials: { pbrMetallicRoughness: { baseColorFactor: number[] } }[];
   accessors: { bufferView: number; count: number }[];
@@ -120,6 +120,8 @@ class Model implements Picture3d {
     });
     const all = new Group();
     for (const node of gltf.nodes) {
+      // what holds others has no form of its own, and panels would hide the sticks
+      if (node.mesh === undefined || node.extras?.mark === undefined) continue;
       const { body, edges, material } = forms[node.mesh]!;
       const mesh = new Mesh(body, material);
       mesh.name = node.name;

@@ -28,6 +28,8 @@ pub struct FaceAsk {
     /// What is to be covered: x along the eave from left to right as seen from the ground in front of it, y up the slope
     /// from its lowest edge, inches.
     pub region: Region,
+    /// Where that surface's origin lies in the face's own axes: along the eave, and up the slope, inches.
+    pub origin: DVec2,
     /// What joints may fall on.
     pub rafters: Vec<RafterReach>,
 }

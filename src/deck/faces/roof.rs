@@ -39,6 +39,7 @@ impl FacesAsk {
                 FaceAsk {
                     name: face.name.clone(),
                     region,
+                    origin: low,
                     rafters: here.filter_map(|stick| reach(axes, stick, low)).collect(),
                 }
             },

@@ -210,6 +210,7 @@ mod tests {
         FaceAsk {
             name: "near".to_owned(),
             region: Region::within(&[outline]),
+            origin: DVec2::ZERO,
             rafters: rafters.collect(),
         }
     }

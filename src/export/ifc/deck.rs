@@ -3,22 +3,11 @@
 use super::Model;
 use super::stem::{axes, direction};
 use super::step::{Id, Value};
-use crate::deck::{Deck, Piece, RoofDeck};
-use crate::frame::Frame;
+use crate::export::panels::Panel;
 use crate::geom::DVec3;
-use crate::measure::quantity::InInches;
-use crate::measure::trim;
 use crate::plan::Blocks;
 use crate::plan::blocks::End;
 use crate::roof::Face;
-
-/// A panel's shape: width, height and thickness, inches.
-#[derive(Clone, Copy)]
-struct Panel {
-    width: f64,
-    height: f64,
-    thick: f64,
-}
 
 /// The standard's word for a roof (`IfcRoofTypeEnum`), with words of its own where there is none for it.
 fn kind(blocks: &Blocks) -> (&'static str, Option<&'static str>) {
@@ -42,21 +31,39 @@ impl Model<'_> {
         let (kind, words) = kind(&self.ask.sticks.plan.blocks);
         values.extend([words.into(), place.into(), Value::Unset, "roof".into(), Value::Word(kind)]);
         let roof = self.step.add("IFCROOF", values);
-        let faces = 0..self.ask.sticks.roof.faces.len();
-        let planes: Vec<Id> = faces.map(|number| self.plane(number)).collect();
-        self.relate("IFCRELAGGREGATES", "roof has planes", vec![roof.into(), planes.into()]);
+        self.has(roof, "roof", "Pset_RoofCommon", &[("IsExternal", "IFCBOOLEAN", true.into())]);
+        let all = &self.ask.sticks.roof.faces;
+        let sum = |area: fn(&Face) -> f64| all.iter().map(area).sum::<f64>() * self.area;
+        let areas = [
+            ("IFCQUANTITYAREA", "GrossArea", sum(Face::area)),
+            ("IFCQUANTITYAREA", "ProjectedArea", sum(|face| face.plan_area)),
+        ];
+        let sizes = self.sizes("roof", "Qto_RoofBaseQuantities", &areas);
+        let related = vec![vec![roof].into(), sizes.into()];
+        self.relate("IFCRELDEFINESBYPROPERTIES", "quantities for roof", related);
+        let (panels, thick) = self.ask.panels();
+        let planes: Vec<Id> = all
+            .iter()
+            .map(|face| {
+                let own: Vec<&Panel> =
+                    panels.iter().filter(|panel| panel.face == face.name).collect();
+                self.plane(face, &own, thick)
+            })
+            .collect();
+        // what is under the faces that are seen: a deck that goes on under a roof laid on it
+        let under: Vec<&Panel> =
+            panels.iter().filter(|panel| all.iter().all(|face| face.name != panel.face)).collect();
+        let under = self.panels("under the roof", &under, thick);
+        let parts = [planes, under].concat();
+        self.relate("IFCRELAGGREGATES", "roof has planes", vec![roof.into(), parts.into()]);
         roof
     }
 
     /// One plane: a slab made of its panels, or without panels the bare plane of the rafters' top
     /// edges.
-    fn plane(&mut self, number: usize) -> Id {
-        let plane = &self.ask.sticks.roof.faces[number];
+    fn plane(&mut self, plane: &Face, panels: &[&Panel], thick: f64) -> Id {
         let name = format!("plane {}", plane.name);
-        let panels = match (self.ask.sticks.gable, self.ask.deck, self.thickness()) {
-            (Some(frame), Some(laid), Some(thick)) => self.panels(number, frame, laid, thick),
-            _ => Vec::new(),
-        };
+        let panels = self.panels(&name, panels, thick);
         let shape = panels.is_empty().then(|| self.surface(plane));
         let place = self.place(DVec3::ZERO, DVec3::X, DVec3::Z);
         let mut values = self.rooted(&name, name.as_str().into(), Value::Unset);
@@ -76,6 +83,13 @@ impl Model<'_> {
             &format!("quantities for {name}"),
             vec![vec![slab].into(), sizes.into()],
         );
+        let pitch = plane.slope.tangent().atan().to_degrees();
+        let told: [(&str, &'static str, Value); 3] = [
+            ("Reference", "IFCIDENTIFIER", plane.name.as_str().into()),
+            ("PitchAngle", "IFCPLANEANGLEMEASURE", pitch.into()),
+            ("IsExternal", "IFCBOOLEAN", true.into()),
+        ];
+        self.has(slab, &name, "Pset_SlabCommon", &told);
         if !panels.is_empty() {
             self.relate(
                 "IFCRELAGGREGATES",
@@ -98,30 +112,14 @@ impl Model<'_> {
         self.shape("SurfaceModel", model)
     }
 
-    /// Thickness of the panels, inches: as given, otherwise the least in which their rating is made.
-    fn thickness(&self) -> Option<f64> {
-        let checks = &self.ask.plan.checks;
-        let written = checks.panel_thickness.map(InInches::inches);
-        written.or_else(|| checks.panel.map(|panel| panel.least_thickness_in()))
-    }
-
-    fn panels(
-        &mut self,
-        number: usize,
-        frame: &Frame,
-        (asked, laid): (&RoofDeck, &Deck),
-        thick: f64,
-    ) -> Vec<Id> {
-        let material = self.panel_material(thick);
-        let mut plates = Vec::new();
-        for piece in laid.pieces.iter().filter(|piece| piece.plane == number) {
-            plates.push(self.panel(number, frame, (asked, laid), piece, thick));
-        }
+    fn panels(&mut self, of: &str, panels: &[&Panel], thick: f64) -> Vec<Id> {
+        let plates: Vec<Id> = panels.iter().map(|panel| self.panel(panel, thick)).collect();
         if !plates.is_empty() {
+            let material = self.panel_material(thick);
             let related: Value = plates.clone().into();
             self.relate(
                 "IFCRELASSOCIATESMATERIAL",
-                &format!("material of panels of plane {number}"),
+                &format!("material of panels of {of}"),
                 vec![related, material.into()],
             );
         }
@@ -129,10 +127,7 @@ impl Model<'_> {
     }
 
     fn panel_material(&mut self, thick: f64) -> Id {
-        let name = match self.ask.plan.checks.panel {
-            Some(panel) => format!("wood structural panel {}", panel.rating),
-            None => "wood structural panel".into(),
-        };
+        let name = self.ask.panel_words();
         let wood = self
             .step
             .add_once("IFCMATERIAL", vec![name.as_str().into(), Value::Unset, "wood".into()]);
@@ -153,54 +148,22 @@ impl Model<'_> {
     }
 
     /// One piece, on top of the rafters.
-    fn panel(
-        &mut self,
-        number: usize,
-        frame: &Frame,
-        (asked, laid): (&RoofDeck, &Deck),
-        piece: &Piece,
-        thick: f64,
-    ) -> Id {
-        let site = &frame.site;
-        let face = &frame.roof.faces[number];
-        let out = face.slope.outward();
-        let course = &laid.planes[number].courses[piece.course];
-        let panel =
-            Panel { width: piece.width.in_inches(), height: piece.height.in_inches(), thick };
-        // pieces are measured from the near rake and, up the slope, from the tail line
-        let edge = -site.rake - self.ask.plan.deck.past_rake.inches();
-        let x = edge + piece.x.in_inches();
-        let up_slope = course.lower_edge.in_inches();
-        let from_ridge = asked.slope_width.inches() - up_slope;
-        let up = DVec3::new(0.0, if number == 0 { 1.0 } else { -1.0 }, site.tangent) / site.secant;
-        let ridge = DVec3::new(0.0, site.run, site.roof_height(site.run));
-        let low = ridge + DVec3::X * x - up * from_ridge;
-        // x along the ridge on plane A and the other way on plane B, so that z points out of the roof
-        let (corner, along) = if DVec3::X.cross(up).dot(out) > 0.0 {
-            (low, DVec3::X)
-        } else {
-            (low + DVec3::X * panel.width, -DVec3::X)
-        };
-        let id = format!(
-            "SH-{}-{}-{}",
-            face.name,
-            piece.course + 1,
-            trim((x * 16.0).round() / 16.0 + 0.0, 4)
-        );
-        let place = self.place(corner, along, out);
-        let solid = self.extruded(panel);
+    fn panel(&mut self, panel: &Panel, thick: f64) -> Id {
+        let id = panel.id.as_str();
+        let place = self.place(panel.corner, panel.along, panel.out);
+        let solid = self.extruded(panel, thick);
+        self.color(solid, None);
         let shape = self.shape("SweptSolid", solid);
-        let mut values = self.rooted(&id, "roof panel".into(), Value::Unset);
+        let mut values = self.rooted(id, "roof panel".into(), Value::Unset);
         values.extend([
             "roof sheathing panel".into(),
             place.into(),
             shape.into(),
-            id.as_str().into(),
+            id.into(),
             Value::Word("SHEET"),
         ]);
         let plate = self.step.add("IFCPLATE", values);
-        let face = panel.width * panel.height;
-        let round = 2.0 * (panel.width + panel.height);
+        let (face, round) = (panel.area(), panel.around());
         let sizes = [
             ("IFCQUANTITYLENGTH", "Width", thick * self.length),
             ("IFCQUANTITYLENGTH", "Perimeter", round * self.length),
@@ -209,30 +172,34 @@ impl Model<'_> {
             ("IFCQUANTITYVOLUME", "GrossVolume", face * thick * self.volume),
             ("IFCQUANTITYVOLUME", "NetVolume", face * thick * self.volume),
         ];
-        let sizes = self.sizes(&id, "Qto_PlateBaseQuantities", &sizes);
+        let sizes = self.sizes(id, "Qto_PlateBaseQuantities", &sizes);
         self.relate(
             "IFCRELDEFINESBYPROPERTIES",
             &format!("quantities for {id}"),
             vec![vec![plate].into(), sizes.into()],
         );
+        let told: [(&str, &'static str, Value); 2] = [
+            ("Reference", "IFCIDENTIFIER", self.ask.panel_words().into()),
+            ("LoadBearing", "IFCBOOLEAN", true.into()),
+        ];
+        self.has(plate, id, "Pset_PlateCommon", &told);
         plate
     }
 
-    /// A panel from its lower corner: its outline swept by its thickness.
-    fn extruded(&mut self, panel: Panel) -> Id {
-        let (width, height) = (panel.width * self.length, panel.height * self.length);
-        let middle =
-            self.step.add_once("IFCCARTESIANPOINT", vec![vec![width / 2.0, height / 2.0].into()]);
-        let middle = self.step.add_once("IFCAXIS2PLACEMENT2D", vec![middle.into(), Value::Unset]);
-        let profile = self.step.add_once(
-            "IFCRECTANGLEPROFILEDEF",
-            vec![Value::Word("AREA"), Value::Unset, middle.into(), width.into(), height.into()],
+    /// A panel: its outline swept by its thickness.
+    fn extruded(&mut self, panel: &Panel, thick: f64) -> Id {
+        let mut corners: Vec<Id> = panel.outline.iter().map(|corner| self.flat(*corner)).collect();
+        corners.extend(corners.first().copied());
+        let around = self.step.add("IFCPOLYLINE", vec![corners.into()]);
+        let profile = self.step.add(
+            "IFCARBITRARYCLOSEDPROFILEDEF",
+            vec![Value::Word("AREA"), Value::Unset, around.into()],
         );
         let origin = axes(&mut self.step, DVec3::ZERO, DVec3::X, DVec3::Z);
         let up = direction(&mut self.step, DVec3::Z);
         self.step.add(
             "IFCEXTRUDEDAREASOLID",
-            vec![profile.into(), origin.into(), up.into(), (panel.thick * self.length).into()],
+            vec![profile.into(), origin.into(), up.into(), (thick * self.length).into()],
         )
     }
 }

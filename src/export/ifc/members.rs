@@ -1,25 +1,26 @@
 //! The sticks: each pattern a type with its solid, section, wood and sizes; each stick an occurrence in
 //! its place.
 
+use super::assembled::Assembled;
 use super::stem::{axes, identity};
 use super::step::{Id, Value};
 use super::{Model, roles};
-use crate::frame::{Axis, Edge, Member};
+use crate::export::parts::Part;
+use crate::frame::{Edge, Kind, Member};
 use crate::geom::{DVec3, Mesh};
 use crate::measure::quantity::{InInches, in_degrees};
 
 impl Model<'_> {
-    /// All members, each pattern a type with its section, material and solid.
-    pub(super) fn members(&mut self) -> Vec<Id> {
+    /// All members, each pattern a type with its section, material and solid; every stick is added to its assembly.
+    pub(super) fn members(&mut self, assembled: &mut Assembled) {
         let sticks = self.ask.sticks;
-        let mut all = Vec::with_capacity(sticks.count());
         for member in sticks.members {
             let class = roles::class(member.role);
             // named after one of its sticks, because marks change when patterns come and go
             let first = member.ids.first().map_or("", String::as_str);
             let pattern = format!("pattern of {first}");
             let mesh = member.stick.solid().mesh();
-            let map = self.mapped(&mesh);
+            let map = self.mapped(&mesh, member.role.kind());
             let mut kind =
                 self.rooted(&pattern, member.mark.as_str().into(), member.role.words().into());
             kind.extend([
@@ -31,11 +32,19 @@ impl Model<'_> {
                 Value::Word(class.predefined),
             ]);
             let kind = self.step.add(class.kind, kind);
-            let sticks: Vec<Id> = member
-                .placed_ids()
-                .map(|(id, axis)| self.member(member, class, map, id, axis))
-                .collect();
-            let related: Value = sticks.clone().into();
+            let mut own = Vec::with_capacity(member.count());
+            for (id, axis) in member.placed_ids() {
+                // every part that a stick may be in was made from these sticks
+                let Some(assembly) = assembled.parts.get_mut(&Part::of(sticks, member, axis))
+                else {
+                    continue;
+                };
+                let place = self.place_in(assembly.place, axis.origin, axis.along, axis.across());
+                let stick = self.member(member, class, map, id, place);
+                assembly.sticks.push(stick);
+                own.push(stick);
+            }
+            let related: Value = own.into();
             self.relate(
                 "IFCRELDEFINESBYTYPE",
                 &format!("type of {pattern}"),
@@ -49,27 +58,19 @@ impl Model<'_> {
             );
             let cuts = self.cut_list(member, &pattern);
             let quantities = self.quantities(member, &mesh, &pattern, class.quantities);
-            for (name, set) in [("cut list", cuts), ("quantities", quantities)] {
+            let common = self.common(member, &pattern, class);
+            let sets = [("cut list", cuts), ("quantities", quantities), ("common", common)];
+            for (name, set) in sets {
                 self.relate(
                     "IFCRELDEFINESBYPROPERTIES",
                     &format!("{name} for {pattern}"),
                     vec![related.clone(), set.into()],
                 );
             }
-            all.extend(sticks);
         }
-        all
     }
 
-    fn member(
-        &mut self,
-        member: &Member,
-        class: roles::Class,
-        map: Id,
-        id: &str,
-        axis: &Axis,
-    ) -> Id {
-        let place = self.place(axis.origin, axis.along, axis.across());
+    fn member(&mut self, member: &Member, class: roles::Class, map: Id, id: &str, place: Id) -> Id {
         let still = identity(&mut self.step);
         let item = self.step.add("IFCMAPPEDITEM", vec![map.into(), still.into()]);
         let shape = self.shape("MappedRepresentation", item);
@@ -86,7 +87,7 @@ impl Model<'_> {
     }
 
     /// The solid of a pattern, to be shown in several places.
-    fn mapped(&mut self, mesh: &Mesh) -> Id {
+    fn mapped(&mut self, mesh: &Mesh, kind: Kind) -> Id {
         let corners: Vec<Id> = mesh.corners.iter().map(|corner| self.point(*corner)).collect();
         let faces: Vec<Id> = mesh
             .faces
@@ -98,6 +99,7 @@ impl Model<'_> {
             .collect();
         let shell = self.step.add("IFCCLOSEDSHELL", vec![faces.into()]);
         let solid = self.step.add("IFCFACETEDBREP", vec![shell.into()]);
+        self.color(solid, Some(kind));
         let body = self.step.add(
             "IFCSHAPEREPRESENTATION",
             vec![self.body.into(), "Body".into(), "Brep".into(), vec![solid].into()],
@@ -121,6 +123,7 @@ impl Model<'_> {
         let wood = self
             .step
             .add_once("IFCMATERIAL", vec![name.as_str().into(), Value::Unset, "wood".into()]);
+        self.wood(wood, species, grade);
         let section = &member.stick.section;
         let profile = self.step.add_once(
             "IFCRECTANGLEPROFILEDEF",
@@ -154,7 +157,12 @@ impl Model<'_> {
         )
     }
 
-    fn property(&mut self, name: &str, kind: &'static str, value: impl Into<Value>) -> Id {
+    pub(super) fn property(
+        &mut self,
+        name: &str,
+        kind: &'static str,
+        value: impl Into<Value>,
+    ) -> Id {
         self.step.add_once(
             "IFCPROPERTYSINGLEVALUE",
             vec![

@@ -1,27 +1,32 @@
 //! The frame as a building model (IFC4, ISO 16739-1): every stick a member with its solid in its place.
 
-mod ask;
+mod assembled;
 mod deck;
+mod grid;
 mod members;
 mod roles;
+mod standard;
 mod stem;
 mod step;
+mod styles;
 
 use crate::geom::DVec3;
 
+use super::ask::Ask;
 use super::stable;
 use super::unit::FileUnit;
-pub use ask::Ask;
 
 use stem::{place, point, stem};
 use step::{Id, Step, Value};
 
-/// The model as text. Equal roofs give equal text; a stick that stays in its place keeps its GlobalId.
+/// The model as text, its lengths in `unit`. Equal roofs give equal text; a stick that stays in its place keeps its GlobalId.
 #[must_use]
-pub fn write(ask: &Ask<'_>) -> String {
-    let mut model = Model::new(ask);
-    let mut products = model.members();
+pub fn write(ask: &Ask<'_>, unit: FileUnit) -> String {
+    let mut model = Model::new(ask, unit);
+    let assembled = model.assembled();
+    let mut products = vec![model.frame(assembled)];
     products.push(model.roof());
+    products.extend(model.grids());
     model.contain(&products);
     let name = model.job.clone();
     model.step.finish(
@@ -40,22 +45,25 @@ struct Model<'a> {
     length: f64,
     area: f64,
     volume: f64,
+    context: Id,
     body: Id,
+    /// Lines in plan, once there are any.
+    footprint: Option<Id>,
     storey: Id,
     storey_place: Id,
 }
 
 impl<'a> Model<'a> {
-    fn new(ask: &Ask<'a>) -> Model<'a> {
+    fn new(ask: &Ask<'a>, unit: FileUnit) -> Model<'a> {
         let job = ask.sticks.plan.rafter.name.clone().unwrap_or_default();
         let mut step = Step::default();
-        let length = ask.unit.in_an_inch();
+        let length = unit.in_an_inch();
         // with millimeters areas and volumes are in meters, as is usual
-        let (area, volume) = match ask.unit {
+        let (area, volume) = match unit {
             FileUnit::Inch => (1.0, 1.0),
             FileUnit::Millimeter => (0.0254 * 0.0254, 0.0254 * 0.0254 * 0.0254),
         };
-        let stem = stem(&mut step, ask, &job, length);
+        let stem = stem(&mut step, ask, &job, unit);
         Model {
             ask: *ask,
             job,
@@ -63,7 +71,9 @@ impl<'a> Model<'a> {
             length,
             area,
             volume,
+            context: stem.context,
             body: stem.body,
+            footprint: None,
             storey: stem.storey,
             storey_place: stem.storey_place,
         }
@@ -90,8 +100,13 @@ impl<'a> Model<'a> {
 
     /// A placement with x along and z across, both unit vectors.
     fn place(&mut self, origin: DVec3, x: DVec3, z: DVec3) -> Id {
+        self.place_in(self.storey_place, origin, x, z)
+    }
+
+    /// The same within what has a place of its own.
+    fn place_in(&mut self, within: Id, origin: DVec3, x: DVec3, z: DVec3) -> Id {
         let at = origin * self.length;
-        place(&mut self.step, Some(self.storey_place), at, x, z)
+        place(&mut self.step, Some(within), at, x, z)
     }
 
     fn shape(&mut self, kind: &str, item: Id) -> Id {

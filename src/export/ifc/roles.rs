@@ -13,6 +13,8 @@ pub(super) struct Class {
     pub(super) predefined: &'static str,
     /// Name of its set of quantities in the standard.
     pub(super) quantities: &'static str,
+    /// Name of its set of common properties there.
+    pub(super) common: &'static str,
 }
 
 /// The class of a role: a joist is a beam, all others are members.
@@ -26,12 +28,14 @@ pub(super) fn class(role: Role) -> Class {
             kind: "IFCBEAMTYPE",
             predefined: joist,
             quantities: "Qto_BeamBaseQuantities",
+            common: "Pset_BeamCommon",
         },
         member => Class {
             product: "IFCMEMBER",
             kind: "IFCMEMBERTYPE",
             predefined: member,
             quantities: "Qto_MemberBaseQuantities",
+            common: "Pset_MemberCommon",
         },
     }
 }

@@ -1,8 +1,8 @@
 //! The beginning of every model: units, project, site, building and story; points, directions and
 //! placements.
 
-use super::Ask;
 use super::step::{Id, Step, Value};
+use crate::export::ask::Ask;
 use crate::export::stable;
 use crate::export::unit::FileUnit;
 use crate::geom::DVec3;
@@ -10,6 +10,7 @@ use crate::measure::quantity::InInches;
 
 /// The parents of the model's products: made first, because all others refer to them.
 pub(super) struct Stem {
+    pub(super) context: Id,
     pub(super) body: Id,
     pub(super) storey: Id,
     pub(super) storey_place: Id,
@@ -55,30 +56,26 @@ fn context(step: &mut Step, length: f64) -> (Id, Id) {
             Value::Unset,
         ],
     );
-    let body = step.add(
-        "IFCGEOMETRICREPRESENTATIONSUBCONTEXT",
-        vec![
-            "Body".into(),
-            "Model".into(),
-            Value::Derived,
-            Value::Derived,
-            Value::Derived,
-            Value::Derived,
-            context.into(),
-            Value::Unset,
-            Value::Word("MODEL_VIEW"),
-            Value::Unset,
-        ],
-    );
+    let body = part_of(step, context, "Body");
     (context, body)
 }
 
+/// A part of the model's geometry: bodies, or lines in plan.
+pub(super) fn part_of(step: &mut Step, context: Id, name: &str) -> Id {
+    let derived = [const { Value::Derived }; 4];
+    let mut values = vec![name.into(), "Model".into()];
+    values.extend(derived);
+    values.extend([context.into(), Value::Unset, Value::Word("MODEL_VIEW"), Value::Unset]);
+    step.add("IFCGEOMETRICREPRESENTATIONSUBCONTEXT", values)
+}
+
 /// Project, site, building and the story of the roof, with its level at the top of the plates.
-pub(super) fn stem(step: &mut Step, ask: &Ask<'_>, job: &str, length: f64) -> Stem {
+pub(super) fn stem(step: &mut Step, ask: &Ask<'_>, job: &str, unit: FileUnit) -> Stem {
+    let length = unit.in_an_inch();
     let id = |name: &str| Value::from(stable::global_id(job, name));
     let named = if job.is_empty() { "roof frame" } else { job };
     let (context, body) = context(step, length);
-    let units = units(step, ask.unit);
+    let units = units(step, unit);
     let project = step.add(
         "IFCPROJECT",
         vec![
@@ -134,7 +131,7 @@ pub(super) fn stem(step: &mut Step, ask: &Ask<'_>, job: &str, length: f64) -> St
         ];
         step.add("IFCRELAGGREGATES", values);
     }
-    Stem { body, storey, storey_place }
+    Stem { context, body, storey, storey_place }
 }
 
 /// Lengths in the given unit; angles in degrees.

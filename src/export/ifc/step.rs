@@ -29,6 +29,8 @@ pub(super) enum Value {
     Word(&'static str),
     /// `.T.`
     True,
+    /// `.F.`
+    False,
     /// Several.
     List(Vec<Value>),
     /// A value with its type, where the schema requires a select.
@@ -44,6 +46,12 @@ impl From<Id> for Value {
 impl From<f64> for Value {
     fn from(number: f64) -> Value {
         Value::Real(number)
+    }
+}
+
+impl From<bool> for Value {
+    fn from(holds: bool) -> Value {
+        if holds { Value::True } else { Value::False }
     }
 }
 
@@ -149,6 +157,7 @@ fn write_value(written: &mut String, value: &Value) {
         Value::Whole(number) => write!(written, "{number}"),
         Value::Word(word) => write!(written, ".{word}."),
         Value::True => write!(written, ".T."),
+        Value::False => write!(written, ".F."),
         Value::Text(text) => {
             write_text(written, text);
             Ok(())
