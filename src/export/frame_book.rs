@@ -2,7 +2,7 @@
 
 use rust_xlsxwriter::XlsxError;
 
-use super::spreadsheet::{Book, Cell, Column};
+use super::spreadsheet::{Book, Cell, Column, Print, Shown};
 use super::unit::FileUnit;
 use crate::catalog::lumber::Section;
 use crate::facts::datum::{Feet, Inches};
@@ -16,7 +16,8 @@ use crate::frame::Sticks;
 /// # Errors
 /// [`XlsxError`] if a value can't be written, such as a text over 32767 letters.
 pub fn workbook(sticks: Sticks<'_>, unit: FileUnit) -> Result<Vec<u8>, XlsxError> {
-    let mut book = Book::new()?;
+    let job = sticks.plan.rafter.name.clone().unwrap_or_else(|| "Roof frame".into());
+    let mut book = Book::new(Print { metric: unit == FileUnit::Millimeter, job })?;
     let patterns: Vec<StickJson> = frame_json::patterns(sticks).map(StickJson::of).collect();
     cut_list(&patterns, unit, &mut book)?;
     placements(&patterns, unit, &mut book)?;
@@ -26,11 +27,19 @@ pub fn workbook(sticks: Sticks<'_>, unit: FileUnit) -> Result<Vec<u8>, XlsxError
 
 /// A column head; lengths name their unit, as `blank, in`.
 fn head(text: &str, width: f64) -> Column {
-    (text.to_owned(), width)
+    (text.to_owned(), width, Shown::Plain)
+}
+
+fn degrees_head(text: &str) -> Column {
+    (format!("{text}, deg"), 10.0, Shown::Degrees)
 }
 
 fn length_head(text: &str, unit: FileUnit) -> Column {
-    (format!("{text}, {}", unit.sign()), 11.0)
+    let shown = match unit {
+        FileUnit::Inch => Shown::Inches,
+        FileUnit::Millimeter => Shown::Millimeters,
+    };
+    (format!("{text}, {}", unit.sign()), 11.0, shown)
 }
 
 /// The section's nominal name, otherwise its actual size in this unit.
@@ -58,13 +67,13 @@ fn cut_list(sticks: &[StickJson], unit: FileUnit, book: &mut Book) -> Result<(),
         length("top edge"),
         length("bottom edge"),
         head("start cut", 26.0),
-        head("start miter, deg", 10.0),
-        head("start bevel, deg", 10.0),
+        degrees_head("start miter"),
+        degrees_head("start bevel"),
         head("end cut", 26.0),
-        head("end miter, deg", 10.0),
-        head("end bevel, deg", 10.0),
+        degrees_head("end miter"),
+        degrees_head("end bevel"),
         head("other cuts", 34.0),
-        head("volume of one, cubic inches", 12.0),
+        ("volume of one, cubic inches".to_owned(), 12.0, Shown::Volume),
     ];
     let mut sheet = book.sheet("Cut list", &columns)?;
     let number = |length: Inches| Cell::Number(length.number() * unit.in_an_inch());
@@ -101,7 +110,7 @@ fn placements(sticks: &[StickJson], unit: FileUnit, book: &mut Book) -> Result<(
     let mut columns = vec![head("id", 16.0), head("mark", 7.0), head("what", 18.0)];
     columns.extend(["x", "y", "z"].map(|axis| length_head(axis, unit)));
     for way in ["along", "up"] {
-        columns.extend(["x", "y", "z"].map(|axis| head(&format!("{way} {axis}"), 10.0)));
+        columns.extend(["x", "y", "z"].map(|axis| (format!("{way} {axis}"), 10.0, Shown::Parts)));
     }
     let mut sheet = book.sheet("Placements", &columns)?;
     for stick in sticks {

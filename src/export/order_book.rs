@@ -2,35 +2,35 @@
 
 use rust_xlsxwriter::XlsxError;
 
-use super::spreadsheet::{Book, Cell, columns};
+use super::spreadsheet::{Book, Cell, Print, Shown, columns};
 use crate::measure::quantity::{InInches, inches};
 use crate::measure::{Units, Writing};
 use crate::order::roofs::title;
 use crate::order::{Order, lumber};
 
 /// Heads of the list and their widths in characters.
-const LIST: [(&str, f64); 11] = [
-    ("trade", 14.0),
-    ("count", 7.0),
-    ("unit", 7.0),
-    ("what", 34.0),
-    ("length", 12.0),
-    ("length, in", 10.0),
-    ("where it goes", 48.0),
-    ("how counted", 48.0),
-    ("each", 10.0),
-    ("cost", 11.0),
-    ("code", 12.0),
+const LIST: [(&str, f64, Shown); 11] = [
+    ("trade", 14.0, Shown::Plain),
+    ("count", 7.0, Shown::Plain),
+    ("unit", 7.0, Shown::Plain),
+    ("what", 34.0, Shown::Plain),
+    ("length", 12.0, Shown::Plain),
+    ("length, in", 10.0, Shown::Inches),
+    ("where it goes", 48.0, Shown::Plain),
+    ("how counted", 48.0, Shown::Plain),
+    ("each", 10.0, Shown::Money),
+    ("cost", 11.0, Shown::Money),
+    ("code", 12.0, Shown::Plain),
 ];
 
 /// Heads of the cutting plan and their widths.
-const CUTS: [(&str, f64); 6] = [
-    ("section", 14.0),
-    ("sticks", 7.0),
-    ("stock", 10.0),
-    ("pieces, longest first", 80.0),
-    ("offcut", 14.0),
-    ("offcut, in", 10.0),
+const CUTS: [(&str, f64, Shown); 6] = [
+    ("section", 14.0, Shown::Plain),
+    ("sticks", 7.0, Shown::Plain),
+    ("stock", 10.0, Shown::Plain),
+    ("pieces, longest first", 80.0, Shown::Plain),
+    ("offcut", 14.0, Shown::Plain),
+    ("offcut, in", 10.0, Shown::Inches),
 ];
 
 /// The workbook's bytes. The cost column is a formula, so that a price counts as soon as it is filled
@@ -39,7 +39,8 @@ const CUTS: [(&str, f64); 6] = [
 /// # Errors
 /// [`XlsxError`] if a value can't be written, such as a text over 32767 letters.
 pub fn workbook(order: &Order, units: Units) -> Result<Vec<u8>, XlsxError> {
-    let mut book = Book::new()?;
+    let job = title(&order.tags()).unwrap_or_else(|| "Order".into());
+    let mut book = Book::new(Print { metric: units == Units::Millimeters, job })?;
     list(order, units, &mut book)?;
     cuts(order, units, &mut book)?;
     book.finish()
@@ -64,7 +65,7 @@ fn list(order: &Order, units: Units, book: &mut Book) -> Result<(), XlsxError> {
             Cell::Long(line.goes_to.write(writing)),
             Cell::Long(line.basis.write(writing)),
             match line.each_cents {
-                Some(each) => Cell::Money(each as f64 / 100.0),
+                Some(each) => Cell::Number(each as f64 / 100.0),
                 None => Cell::NoMoney("no price"),
             },
             Cell::MoneyOf(format!("=IF(ISNUMBER(I{row}),B{row}*I{row},0)"), cost),

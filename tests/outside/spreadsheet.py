@@ -13,11 +13,52 @@ def rows(book, sheet):
     return [dict(zip(heads, line)) for line in lines]
 
 
+# how numbers are shown, by how the head of their column ends
+FORMATS = {
+    ", in": "0.000",
+    ", mm": "0.0",
+    ", deg": "0.00",
+    "cubic inches": "#,##0.0",
+    " x": "0.000000",
+    " y": "0.000000",
+    " z": "0.000000",
+    "each": "#,##0.00",
+    "cost": "#,##0.00",
+}
+LETTER, A4 = 1, 9
+
+
+def check_looks(book, job, paper):
+    """Every sheet: heads that stay in sight and on every page, a page wide, landscape, the job above it, numbers as their
+    heads say."""
+    for sheet in book:
+        assert sheet.freeze_panes == "A2" and sheet.print_title_rows == "$1:$1", sheet.title
+        assert sheet.page_setup.orientation == "landscape" and sheet.page_setup.paperSize == paper
+        assert sheet.sheet_properties.pageSetUpPr.fitToPage
+        # a width of one page is what is meant if none is told
+        assert (sheet.page_setup.fitToWidth or 1, sheet.page_setup.fitToHeight) == (1, 0)
+        assert sheet.oddHeader.left.text == job[:60].replace("&", "&&"), sheet.oddHeader.left.text
+        assert sheet.oddFooter.right.text == "page &P of &N"
+        heads = [cell.value for cell in sheet[1]]
+        for column, head in enumerate(heads, 1):
+            letter = openpyxl.utils.get_column_letter(column)
+            # a head that is wrapped at its spaces has room for its longest word
+            room = sheet.column_dimensions[letter].width
+            assert room >= max(len(word) for word in head.split()), (sheet.title, head, room)
+            wanted = next((form for end, form in FORMATS.items() if head.endswith(end)), "General")
+            for row in sheet.iter_rows(min_row=2, min_col=column, max_col=column):
+                (cell,) = row
+                if isinstance(cell.value, (int, float)) or str(cell.value).startswith("="):
+                    assert cell.number_format == wanted, (sheet.title, head, cell.number_format)
+
+
 for name, factor in roofs():
     book = openpyxl.load_workbook(FOLDER / f"{name}.xlsx")
     assert book.sheetnames == ["Cut list", "Placements", "Layout marks"]
     unit = "in" if factor == 1.0 else "mm"
     frame = report(name)
+    job = next((used["value"] for used in frame["used"] if used["key"] == "job.name"), None)
+    check_looks(book, job or "Roof frame", LETTER if factor == 1.0 else A4)
     listed = rows(book, "Cut list")
     assert len(listed) == len(frame["sticks"])
     for row, stick in zip(listed, frame["sticks"]):
@@ -71,6 +112,7 @@ for name, factor in roofs():
 
     order = report(name, "order.json")
     book = openpyxl.load_workbook(FOLDER / f"{name}.order.xlsx")
+    check_looks(book, job or "Order", book["Order"].page_setup.paperSize)
     listed = [row for row in rows(book, "Order") if row["count"] is not None]
     assert len(listed) == len(order["lines"]) > 0
     for row, line in zip(listed, order["lines"]):
