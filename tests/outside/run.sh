@@ -65,8 +65,15 @@ write_any() {
     # status 1 means that a finding fails or needs design, not that a file is wrong
     "$stepoff" export "$roof" --to json -o "$files/$name.json" --quiet || [ $? = 1 ]
     "$stepoff" layout "$roof" --format json >"$files/$name.layout.json"
+    "$stepoff" sheathing "$roof" --format json --quiet >"$files/$name.sheathing.json" || [ $? = 1 ]
     "$stepoff" order "$roof" --format json --xlsx "$files/$name.order.xlsx" --quiet >"$files/$name.order.json" || [ $? = 1 ]
     echo "$unit" >"$files/$name.unit"
+}
+
+# The same of a roof whose file names no panel, with one: NAME FILE UNIT
+write_decked() {
+    printf '\n[sheathing]\npanel = "24/16"\n' | cat "$2" - >"$files/$1.toml"
+    write_any "$1" "$files/$1.toml" "$3"
 }
 
 # Everything of one gable: NAME FILE UNIT
@@ -76,6 +83,7 @@ write() {
     # PDFs: a command that writes one puts it here, as $files/$name.pdf; pdf.py reads whatever is there
     if "$stepoff" sheets --help >/dev/null 2>&1; then
         "$stepoff" sheets "$roof" -o "$files/$name.pdf" --quiet || [ $? = 1 ]
+        "$stepoff" sheets "$roof" --only section -o "$files/$name.png" --quiet || [ $? = 1 ]
     fi
 }
 
@@ -91,16 +99,16 @@ write metric examples/odd/metric.toml mm
 sed "s/^name = .*/name = \"The fox's ½ roof, 100 %% é\"/" examples/odd/shallow.toml >$files/letters.toml
 write letters $files/letters.toml mm
 # roofs of other shapes: hips, a shed, a wing with valleys, hips and valleys together in metric, a wing laid over, dormers
-write_any hip tests/data/roofs/01-hip-both-ends.toml inches
+write_decked hip tests/data/roofs/01-hip-both-ends.toml inches
 write_any shed tests/data/roofs/04-shed.toml inches
 write_any wing tests/data/roofs/05-L.toml inches
-write_any cross tests/data/roofs/07-cross-hip-wings.toml mm
-write_any over-framed tests/data/roofs/09-over-framed.toml inches
-write_any dormers tests/data/roofs/10-dormers.toml inches
+write_decked cross tests/data/roofs/07-cross-hip-wings.toml mm
+write_decked over-framed tests/data/roofs/09-over-framed.toml inches
+write_decked dormers tests/data/roofs/10-dormers.toml inches
 write_any l-shape docs/guide/l-shape.toml inches
 
 # all readers at once, each with its own output
-readers=(gltf dxf ifc spreadsheet agree pdf)
+readers=(gltf dxf ifc spreadsheet agree pdf png)
 read_by() {
     case $1 in
     gltf) node $here/gltf.js $files/*.glb ;;
