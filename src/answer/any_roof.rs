@@ -2,14 +2,12 @@
 
 use crate::frame::{AnyFrame, CommonRafter, Frame, HungFrame};
 use crate::key;
+use crate::measure::quantity::inches;
 use crate::measure::{Note, Writing};
 use crate::plan::blocks::place_of;
-use crate::plan::{
-    Asked, Blocks, ChecksPlan, Fault, Faults, GablePlan, Key, RafterPlan, SlopesPlan,
-};
+use crate::plan::{Asked, Blocks, ChecksPlan, Fault, Faults, GablePlan, Key, RafterPlan, Slopes};
 use crate::roof::cannot::{At, CannotRoof};
-use crate::roof::shape::runs;
-use crate::roof::{Roof, Shape};
+use crate::roof::{Roof, Shape, slopes};
 use crate::rules::{Book, Finding, any_roof as any_rules, check};
 
 use super::{Input, Refused};
@@ -26,24 +24,19 @@ pub(super) fn framed(input: &Input, plan: &GablePlan) -> Result<AnyFrame, Refuse
     Ok(AnyFrame::Hung(Box::new(frame)))
 }
 
-/// The pattern rafter of slope A, and that of slope B if it is another one.
-pub(super) fn pattern_rafters(
+/// The plans of the pattern rafters of the main block's slopes: that of slope A or of the only slope, and that of slope B if it is
+/// another one.
+pub(super) fn plans_of_slopes(
     input: &Input,
-) -> Result<(CommonRafter, Option<CommonRafter>), Refused> {
-    let plan = input.plan(SlopesPlan::read)?;
-    let build =
-        |plan: &RafterPlan| CommonRafter::build(plan).map_err(|why| input.cannot_build(why));
-    let rafter = build(&plan.rafter)?;
-    if !plan.are_unlike() {
-        return Ok((rafter, None));
-    }
-    let pitches = [plan.rafter.pitch, plan.pitch_b];
-    let [run_a, run_b] = runs(plan.rafter.span, pitches, plan.plate_b)
-        .map_err(|why| refused(input, std::slice::from_ref(&why)))?;
-    let heel_stand = rafter.heel_stand;
-    let slope_b = plan.rafter.of_slope("slope B", plan.pitch_b, run_b, heel_stand);
-    let slope_a = plan.rafter.of_slope("slope A", plan.rafter.pitch, run_a, heel_stand);
-    Ok((build(&slope_a)?, Some(build(&slope_b)?)))
+    rafter: &RafterPlan,
+    slopes: &Slopes,
+) -> Result<(RafterPlan, Option<RafterPlan>), Refused> {
+    let heel_stand = match slopes.are_unlike(rafter.pitch) {
+        true => CommonRafter::build(rafter).map_err(|why| input.cannot_build(why))?.heel_stand,
+        false => inches(0.0),
+    };
+    slopes::rafters(rafter, slopes, heel_stand)
+        .map_err(|why| refused(input, std::slice::from_ref(&why)))
 }
 
 /// Holds a framed roof against every rule.

@@ -11,6 +11,7 @@ pub(super) fn refuse_what_is_not_a_gable(what: &What, input: &Input) -> Result<(
     let first = match what {
         What::Square { .. }
         | What::Spans(_)
+        | What::Rafter { .. }
         | What::Frame
         | What::Layout
         | What::Check { .. }
@@ -20,8 +21,6 @@ pub(super) fn refuse_what_is_not_a_gable(what: &What, input: &Input) -> Result<(
         | What::Cuts { .. }
         | What::Export { .. }
         | What::Sheets(_) => None,
-        // unlike slopes have unlike rafters; a shed's lies on two plates
-        What::Rafter { .. } => beyond.iter().find(|(key, _)| *key == key!("roof.shape")),
         // the common rafter of slope A is that of a gable, but not where the ridge is not over the middle
         What::Eave { .. } | What::Prove { .. } | What::Effect { .. } => {
             let unlike = [key!("roof.shape"), key!("roof.pitch_b"), key!("building.wall_height_b")];

@@ -3,6 +3,7 @@
 use crate::facts;
 use crate::frame::CommonRafter;
 use crate::measure::Writing;
+use crate::plan::{RafterPlan, SlopesPlan};
 use crate::rules::{Finding, notch};
 use crate::sheet::paper::{self, Job, Paper};
 use crate::sheet::pattern::{self, Pattern};
@@ -92,7 +93,11 @@ impl Rafter {
 
 /// Builds the pattern rafter of each slope.
 pub(super) fn find(input: &Input, look: &Look, drawing: bool) -> Result<Rafter, Refused> {
-    let (slope, slope_b) = any_roof::pattern_rafters(input)?;
-    let slope_b = slope_b.map(|rafter| Slope::of(rafter, look));
-    Ok(Rafter { slope: Slope::of(slope, look), slope_b, drawing })
+    let plan = input.plan(SlopesPlan::read)?;
+    let (slope, slope_b) = any_roof::plans_of_slopes(input, &plan.rafter, &plan.slopes)?;
+    let built = |plan: &RafterPlan| {
+        let rafter = CommonRafter::build(plan).map_err(|why| input.cannot_build(why))?;
+        Ok::<Slope, Refused>(Slope::of(rafter, look))
+    };
+    Ok(Rafter { slope: built(&slope)?, slope_b: slope_b.as_ref().map(built).transpose()?, drawing })
 }

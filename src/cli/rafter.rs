@@ -16,6 +16,7 @@ pub(super) const HEADING: &str = "The rafter";
 flags! { TheRafter "The rafter":
     "building.span": "LENGTH" "Width of the building, outer face to outer face of the wall framing";
     "roof.pitch": "PITCH" "Slope: 6/12, 6:12, \"6 in 12\", 26.57deg, 50%";
+    "roof.shape": "gable|shed" "gable: two slopes; shed: one slope, on the plates of both walls [default: gable]";
     "eave.overhang": "LENGTH" "Level overhang [default: 1ft]";
     "ridge.board": "THICKNESS" "Ridge board: thickness, nominal size, or none [default: 1-1/2in]";
     "rafter.stock": "SECTION" "Rafter section: 2x6, or actual \"1.5in x 5.5in\", 45x195mm [default: 2x6]";

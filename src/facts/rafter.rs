@@ -1,8 +1,8 @@
 //! `rafter` as JSON and CSV.
 
-use crate::frame::{CommonRafter, CutSetting, Edge, Mark, Proof};
+use crate::frame::{CommonRafter, CutSetting, Edge, HighEnd, Mark, Proof};
 use crate::measure::quantity::in_degrees;
-use crate::measure::{Note, Units, Writing};
+use crate::measure::{Length, Note, Units, Writing};
 use crate::rules::Finding;
 use crate::square::{Compared, SquareRow, StepOff, step_off};
 
@@ -27,7 +27,7 @@ record! {
         marks: Vec<MarkJson> = &rafter.marks;
         /// The cuts and their settings.
         cuts: Vec<CutJson> = &rafter.cuts;
-        /// The five tape dimensions that prove the pattern after it is cut.
+        /// The tape dimensions that prove the pattern after it is cut: five, and three more for a shed's high birdsmouth.
         proofs: Vec<ProofJson> = &rafter.proofs();
         /// The numbers by the framing square, the second route.
         by_square: Vec<BySquare> = compared;
@@ -52,7 +52,7 @@ record! {
         marks: Vec<MarkJson> = &rafter.marks;
         /// The cuts and their settings.
         cuts: Vec<CutJson> = &rafter.cuts;
-        /// The five tape dimensions that prove the pattern after it is cut.
+        /// The tape dimensions that prove the pattern after it is cut: five, and three more for a shed's high birdsmouth.
         proofs: Vec<ProofJson> = &rafter.proofs();
         /// The numbers by the framing square, the second route.
         by_square: Vec<BySquare> = compared;
@@ -66,21 +66,21 @@ record! {
     PatternRafter from (rafter: &CommonRafter) with {
         let row = SquareRow::at(rafter.plan.pitch);
     } {
-        /// Building line to the center of the ridge, level: half the span, unless the slopes are unlike.
+        /// Building line to the center of the ridge, level: half the span, unless the slopes are unlike; of a shed's, heel to heel.
         run_in: Inches = rafter.plan.run();
         /// Angle of the slope.
         slope_deg: Degrees = rafter.slope;
         /// Rise in 12.
         unit_rise_in: Inches = rafter.plan.pitch.unit_rise();
-        /// Building line to the center of the ridge, along the slope.
+        /// Building line to the center of the ridge, along the slope; of a shed's, heel to heel.
         line_length_in: Inches = rafter.line_length;
-        /// What the ridge takes off, along the slope.
+        /// What the ridge takes off, along the slope; nothing of a shed's.
         ridge_shortening_in: Inches = rafter.ridge_shortening;
-        /// Building line to the ridge plumb cut.
+        /// Building line to the upper plumb cut: the ridge's, or that of a shed's high tail.
         body_length_in: Inches = rafter.body_length;
         /// Building line to the tail cut.
         tail_length_in: Inches = rafter.tail_length;
-        /// Ridge plumb cut to tail cut, top edge.
+        /// Upper plumb cut to tail cut, top edge.
         rafter_length_in: Inches = rafter.rafter_length;
         /// The blank: shortest board it can be cut from.
         stock_length_in: Inches = rafter.blank_length;
@@ -94,9 +94,9 @@ record! {
         notch_depth_in: Inches = rafter.notch_depth;
         /// Plate to top edge, plumb, at the building line.
         heel_stand_in: Inches = rafter.heel_stand;
-        /// Top edge at the ridge face, above the plate.
+        /// Top edge at the ridge face, above the plate; of a shed's, at the high tail cut, above the low plate.
         ridge_top_above_plate_in: Inches = rafter.ridge_top;
-        /// The same line at the center of the ridge.
+        /// The same line at the center of the ridge; of a shed's, over the high heel.
         apex_above_plate_in: Inches = rafter.apex;
         /// Stock length to order, feet; null if none is long enough.
         order_length_ft: Option<Feet> = rafter.order_length;
@@ -112,6 +112,24 @@ record! {
         step_off: StepOffJson = step_off(row, rafter.plan.run());
         /// Step-offs of the tail.
         tail_step_off: StepOffJson = step_off(row, rafter.tail_projection);
+        /// The upper end of a shed's rafter, on the high plate; null if the rafter ends at a ridge.
+        high_end: Option<HighEndJson> = rafter.high.map(|high| (high, rafter.plan.plate, row));
+    }
+}
+
+record! {
+    /// How a shed's rafter lies on the high plate. The high seat and heel cut are those of the low birdsmouth.
+    HighEndJson from (high: HighEnd, plate: Length, row: SquareRow) {
+        /// The high plate above the low one.
+        plate_above_in: Inches = high.plate;
+        /// Over the high heel to the high tail cut, along the slope.
+        high_tail_length_in: Inches = high.tail_length;
+        /// Level, building line of the high wall to the high tail cut.
+        high_tail_projection_in: Inches = high.tail_projection;
+        /// Level length of the high seat on its plate.
+        bearing_in: Inches = high.bearing;
+        /// Step-offs of the high tail, past the high heel.
+        high_tail_step_off: StepOffJson = step_off(row, plate + high.tail_projection);
     }
 }
 
@@ -140,7 +158,7 @@ record! {
         name "mark": &'static str = mark.name;
         /// The line drawn through it.
         line "draw through it": &'static str = mark.line;
-        /// From the ridge's long point on the top edge, from its short point on the bottom edge.
+        /// From the upper cut's long point on the top edge, from its short point on the bottom edge.
         at_in "tape": Inches = mark.at;
         /// The same, to check a calculation by.
         exact "exact" on page: Exact = mark.at;
@@ -192,7 +210,7 @@ record! {
 record! {
     /// One number by the second route.
     BySquare from (compared: &Compared) {
-        /// The number's name in `pattern_rafter`.
+        /// The number's name in `pattern_rafter`, or in its `high_end`.
         key: &'static str = compared.by_square.key;
         /// As measured on the stick.
         measured: f64 = compared.measured;
@@ -222,6 +240,10 @@ fn slope_rows((rafter, compared, findings): OfSlope<'_>, writing: Writing) -> Ve
     for (name, step) in [("step_off", &pattern.step_off), ("tail_step_off", &pattern.tail_step_off)]
     {
         rows.extend(Row::all(name, "", step, writing));
+    }
+    if let Some(high) = &pattern.high_end {
+        rows.extend(Row::all("high_end", "", high, writing));
+        rows.extend(Row::all("high_tail_step_off", "", &high.high_tail_step_off, writing));
     }
     for mark in &report.marks {
         let name = format!("{} {}", mark.number, mark.name);

@@ -133,6 +133,13 @@ impl CommonRafter {
         }
     }
 
+    /// How far a board's square top edge is below the top corner of a high tail, whose cut is plumb, with its inner face `inner`
+    /// away from it: negative, because the roof rises outward there.
+    #[must_use]
+    pub fn high_board_drop(&self, inner: Length) -> Length {
+        -inner * self.plan.pitch.tangent()
+    }
+
     /// Least depth of a board that covers the tail and a soffit of thickness `soffit`, with its outer
     /// face `outer` away from the tail cut: plumb, or along a square tail.
     #[must_use]

@@ -8,7 +8,7 @@ use crate::measure::quantity::{Angle, InInches, Length, inches};
 use crate::measure::tolerance::{LAST_BITS, ON_IT};
 use crate::plan::{Key, OverhangTo, RafterPlan, TailCut};
 
-use super::marks::{CutSetting, Mark, Planes, cuts, level, marks, plumb};
+use super::marks::{CutSetting, HighPlanes, Mark, Planes, UpperWords, cuts, level, marks, plumb};
 use super::seat::Seat;
 use super::stick::{Axis, Edge, Side, Stick, Trim};
 
@@ -26,10 +26,24 @@ pub struct CannotBuild {
     pub help: Note,
 }
 
+/// The upper end of a rafter that lies on a second, higher plate: a shed's.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct HighEnd {
+    /// The high plate above the low one.
+    pub plate: Length,
+    /// Along the top edge, over the heel of the high birdsmouth to the high tail cut.
+    pub tail_length: Length,
+    /// Level, building line of the high wall to the high tail cut; negative if that is cut over the plate.
+    pub tail_projection: Length,
+    /// Level length of the high seat on its plate.
+    pub bearing: Length,
+}
+
 /// The pattern rafter: the stick, and everything that a cutter marks on it.
 ///
 /// The lengths are those of `docs/conventions.md`: line length to the ridge's center, body length to
-/// the ridge cut, rafter length from the ridge cut to the tail cut, all along the top edge.
+/// the ridge cut, rafter length from the ridge cut to the tail cut, all along the top edge. A shed's rafter has its second
+/// birdsmouth in place of a ridge: its line length is that from heel to heel, and its upper cut is that of the high tail.
 #[derive(Debug, Clone)]
 pub struct CommonRafter {
     /// The plan.
@@ -40,15 +54,15 @@ pub struct CommonRafter {
     pub stick: Stick,
     /// Angle of the slope above level.
     pub slope: Angle,
-    /// Building line to the center of the ridge.
+    /// Building line to the center of the ridge; of a shed's, heel to heel.
     pub line_length: Length,
-    /// What the ridge takes off the line length, along the slope.
+    /// What the ridge takes off the line length, along the slope; nothing of a shed's.
     pub ridge_shortening: Length,
-    /// Building line to the ridge plumb cut.
+    /// Building line to the upper plumb cut: the ridge's, or that of a shed's high tail.
     pub body_length: Length,
     /// Building line to the tail cut; negative if the tail is cut inside the building line.
     pub tail_length: Length,
-    /// Ridge plumb cut to tail cut.
+    /// Upper plumb cut to tail cut.
     pub rafter_length: Length,
     /// Shortest board it can be cut from.
     pub blank_length: Length,
@@ -63,9 +77,9 @@ pub struct CommonRafter {
     pub remaining: Length,
     /// Plumb, from the plate up to the top edge at the building line.
     pub heel_stand: Length,
-    /// Top edge at the ridge cut, above the plate.
+    /// Top edge at the upper plumb cut, above the plate.
     pub ridge_top: Length,
-    /// Top edge extended to the ridge's center, above the plate.
+    /// Top edge extended to the ridge's center, above the plate; of a shed's, over the high heel.
     pub apex: Length,
     /// Level length of the seat on the plate.
     pub bearing: Length,
@@ -75,6 +89,8 @@ pub struct CommonRafter {
     pub order_length: Option<Length>,
     /// The rest of the stock length.
     pub margin: Option<Length>,
+    /// Where it lies on a second plate; `None` if it ends at a ridge.
+    pub high: Option<HighEnd>,
     /// The marks, by number.
     pub marks: Vec<Mark>,
     /// The cuts.
@@ -111,8 +127,9 @@ impl CommonRafter {
         stick: Stick,
         planes: Planes,
     ) -> Result<CommonRafter, CannotBuild> {
-        let bearing = bearing(&stick, plan.plate.inches());
-        if bearing <= LAST_BITS {
+        let bearing = bearing(&stick, (0.0, plan.plate.inches()), 0.0);
+        let high = high_end(plan, &stick, &planes);
+        if bearing <= LAST_BITS || high.is_some_and(|high| high.bearing <= inches(LAST_BITS)) {
             return Err(no_bearing(plan));
         }
         let station =
@@ -120,13 +137,14 @@ impl CommonRafter {
         let top = |plane: &Plane| station(plane, Edge::Top);
         let height =
             |plane: &Plane, edge: Edge| stick.point(station(plane, edge), edge, Side::Near).z;
-        let Planes { ridge, heel, tail: tail_cut, soffit, .. } = &planes;
+        let Planes { upper, heel, tail: tail_cut, soffit, .. } = &planes;
         let center = plumb(plan.run().inches());
         // a soffit cut above the plate notches deeper than the seat does
         let corner = soffit.map_or(0.0, |plane| (-plane.offset).max(0.0));
         let cosine = 1.0 / plan.pitch.slope_factor();
         let remaining = (height(heel, Edge::Top) - corner) * cosine;
-        let plumb_height = height(ridge, Edge::Top) - height(ridge, Edge::Bottom);
+        let plumb_height = height(upper, Edge::Top) - height(upper, Edge::Bottom);
+        let shortening = if high.is_some() { 0.0 } else { top(&center) - top(upper) };
         let blank_length = stick.blank_length();
         let order_length = plan.lengths.holding(&plan.stock, blank_length);
         Ok(CommonRafter {
@@ -134,22 +152,23 @@ impl CommonRafter {
             seat,
             slope: plan.pitch.angle(),
             line_length: inches(top(&center) - top(heel)),
-            ridge_shortening: inches(top(&center) - top(ridge)),
-            body_length: inches(top(ridge) - top(heel)),
+            ridge_shortening: inches(shortening),
+            body_length: inches(top(upper) - top(heel)),
             tail_length: inches(top(heel) - top(tail_cut)),
-            rafter_length: inches(top(ridge) - top(tail_cut)),
+            rafter_length: inches(top(upper) - top(tail_cut)),
             blank_length,
             plumb_height: inches(plumb_height),
             heel_plumb: inches(-height(heel, Edge::Bottom)),
             notch_depth: inches((DVec3::ZERO - stick.axis.origin).dot(stick.axis.up)),
             remaining: inches(remaining),
             heel_stand: inches(height(heel, Edge::Top)),
-            ridge_top: inches(height(ridge, Edge::Top)),
+            ridge_top: inches(height(upper, Edge::Top)),
             apex: inches(height(&center, Edge::Top)),
             bearing: inches(bearing),
             tail_projection: inches(tail),
             order_length,
             margin: order_length.map(|length| length - blank_length),
+            high,
             marks: marks(&stick, &planes),
             cuts: cuts(&stick, &planes, plan.tail),
             planes,
@@ -172,9 +191,45 @@ fn tail_projection(plan: &RafterPlan) -> f64 {
     plan.overhang_from_building_line().inches() - boards
 }
 
-/// Building line to the ridge cut, level, inches.
-fn ridge_face(plan: &RafterPlan) -> f64 {
+impl CommonRafter {
+    /// Level, building line to the upper plumb cut.
+    #[must_use]
+    pub fn upper_face(&self) -> Length {
+        inches(upper_face(&self.plan))
+    }
+
+    /// The words for its upper end.
+    #[must_use]
+    pub fn upper(&self) -> UpperWords {
+        self.planes.upper_words()
+    }
+}
+
+/// Building line to the upper plumb cut, level, inches: at the ridge board's face, or past the high wall. Boards are plumb there
+/// whatever the lower tail is.
+fn upper_face(plan: &RafterPlan) -> f64 {
+    if plan.is_on_two_plates() {
+        let boards = match plan.overhang_to {
+            OverhangTo::Tail => 0.0,
+            OverhangTo::Fascia => plan.boards().inches(),
+        };
+        return (plan.span + plan.overhang_from_building_line()).inches() - boards;
+    }
     plan.run().inches() - plan.ridge.inches() / 2.0
+}
+
+/// How a rafter on two plates lies on the higher one; `None` if it ends at a ridge.
+fn high_end(plan: &RafterPlan, stick: &Stick, planes: &Planes) -> Option<HighEnd> {
+    let HighPlanes { heel, seat } = planes.high.as_ref()?;
+    let top = |plane: &Plane| stick.station(plane, Edge::Top, Side::Near).unwrap_or_default();
+    let (inner, outer) = (plan.run().inches(), plan.span.inches());
+    let plate = -seat.offset;
+    Some(HighEnd {
+        plate: inches(plate),
+        tail_length: inches(top(&planes.upper) - top(heel)),
+        tail_projection: inches(upper_face(plan) - outer),
+        bearing: inches(bearing(stick, (inner, outer), plate)),
+    })
 }
 
 /// The stick cut at its ridge, seat and tail, and the planes that cut it.
@@ -189,8 +244,13 @@ fn cut_stick(plan: &RafterPlan, seat: f64, tail: f64) -> Result<(Stick, Planes),
     };
     let heel_stand = depth * secant - seat * tangent;
     let tail_top = DVec3::new(0.0, -tail, heel_stand - tail * tangent);
+    let run = plan.run().inches();
+    let high = plan
+        .is_on_two_plates()
+        .then(|| HighPlanes { heel: plumb(run), seat: level(run * tangent) });
     let planes = Planes {
-        ridge: plumb(ridge_face(plan)),
+        upper: plumb(upper_face(plan)),
+        high,
         heel: plumb(0.0),
         seat: level(0.0),
         tail: match plan.tail {
@@ -200,10 +260,13 @@ fn cut_stick(plan: &RafterPlan, seat: f64, tail: f64) -> Result<(Stick, Planes),
         soffit: soffit_plane(plan, depth, depth * secant, tail_top.z)?,
     };
     let ends = [
-        Trim { name: "ridge plumb cut", cut: Cut::off(planes.ridge) },
+        Trim { name: planes.upper_words().cut, cut: Cut::off(planes.upper) },
         Trim { name: tail_name(plan.tail), cut: Cut::off(planes.tail) },
     ];
     let mut notches = vec![Trim { name: "birdsmouth", cut: Cut::out([planes.seat, planes.heel]) }];
+    if let Some(HighPlanes { heel, seat }) = planes.high {
+        notches.push(Trim { name: "high birdsmouth", cut: Cut::out([seat, heel]) });
+    }
     if let Some(plane) = planes.soffit {
         notches.push(Trim { name: SOFFIT_CUT, cut: Cut::out([plane, planes.heel.flipped()]) });
     }
@@ -221,7 +284,10 @@ pub(super) fn tail_name(tail: TailCut) -> &'static str {
 
 fn refuse_seat(plan: &RafterPlan, seat_in: f64) -> Result<(), CannotBuild> {
     let sine = plan.pitch.tangent() / plan.pitch.slope_factor();
-    let ridge_face = ridge_face(plan);
+    let (most, what) = match plan.is_on_two_plates() {
+        true => (plan.run().inches(), "high birdsmouth"),
+        false => (upper_face(plan), "ridge cut"),
+    };
     let asked = if plan.seat.is_some() { key!("rafter.seat") } else { key!("building.span") };
     let depth = plan.stock.depth_in();
     if seat_in * sine >= depth - LAST_BITS {
@@ -237,12 +303,12 @@ fn refuse_seat(plan: &RafterPlan, seat_in: f64) -> Result<(), CannotBuild> {
             ),
         });
     }
-    if seat_in > ridge_face + LAST_BITS {
+    if seat_in > most + LAST_BITS {
         return Err(CannotBuild {
             key: asked,
             message: Note::with(
-                "the seat of {} reaches past the ridge cut, {} from the building line",
-                [Inches(seat_in), Inches(ridge_face)],
+                format!("the seat of {{}} reaches past the {what}, {{}} from the building line"),
+                [Inches(seat_in), Inches(most)],
             ),
             help: "check the span; so small a roof needs a shorter seat".into(),
         });
@@ -292,14 +358,14 @@ fn soffit_plane(
     Ok(Some(level(tail_top - face)))
 }
 
-/// Level length of the seat that the stick has on a plate from y = 0 to `plate` inches.
-fn bearing(stick: &Stick, plate: f64) -> f64 {
+/// Level length of the seat that the stick has on a plate from one y to another, with its top at height `top`, inches.
+fn bearing(stick: &Stick, (inner, outer): (f64, f64), top: f64) -> f64 {
     let on_plate = stick
         .profile(Side::Near)
         .iter()
         .map(|corner| stick.axis.origin + stick.axis.along * corner.x + stick.axis.up * corner.y)
-        .filter(|corner| corner.z.abs() < ON_IT)
-        .map(|corner| corner.y.clamp(0.0, plate));
+        .filter(|corner| (corner.z - top).abs() < ON_IT)
+        .map(|corner| corner.y.clamp(inner, outer));
     let (low, high) = on_plate
         .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), y| (low.min(y), high.max(y)));
     high - low

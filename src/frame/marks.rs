@@ -51,20 +51,67 @@ pub(super) fn level(z: f64) -> Plane {
 /// The planes that trim the common rafter.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Planes {
-    pub(super) ridge: Plane,
+    /// The upper plumb cut: at the ridge, or of the high tail.
+    pub(super) upper: Plane,
+    /// The birdsmouth on a second, higher plate.
+    pub(super) high: Option<HighPlanes>,
     pub(super) heel: Plane,
     pub(super) seat: Plane,
     pub(super) tail: Plane,
     pub(super) soffit: Option<Plane>,
 }
 
-/// The marks: along the top edge from the ridge's long point, then along the bottom edge from its short point.
+/// The birdsmouth on a higher plate.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct HighPlanes {
+    pub(super) heel: Plane,
+    pub(super) seat: Plane,
+}
+
+/// The words for the upper end of a rafter.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct UpperWords {
+    /// The end: `ridge` or `high tail`.
+    pub end: &'static str,
+    /// Its plumb cut.
+    pub cut: &'static str,
+    /// Where the tape is hooked for the marks of each edge.
+    pub hook: &'static str,
+    /// The long point of that cut, on the top edge.
+    pub long_point: &'static str,
+    /// Its short point, on the bottom edge.
+    pub short_point: &'static str,
+}
+
+impl Planes {
+    /// The words for the upper end.
+    pub(super) fn upper_words(&self) -> UpperWords {
+        match self.high {
+            None => UpperWords {
+                end: "ridge",
+                cut: "ridge plumb cut",
+                hook: "tape hooked on the ridge cut, long point on top, short point below",
+                long_point: "ridge, long point",
+                short_point: "ridge, short point",
+            },
+            Some(_) => UpperWords {
+                end: "high tail",
+                cut: "high tail plumb cut",
+                hook: "tape hooked on the high tail cut, long point on top, short point below",
+                long_point: "high tail, long point",
+                short_point: "high tail, short point",
+            },
+        }
+    }
+}
+
+/// The marks: along the top edge from the upper cut's long point, then along the bottom edge from its short point.
 pub(super) fn marks(stick: &Stick, planes: &Planes) -> Vec<Mark> {
     let seat_end = plumb(stick.axis.origin.y);
     let outline = stick.profile(Side::Near);
     let mut marks: Vec<Mark> = Vec::new();
     let mut add = |edge: Edge, plane: &Plane, name: &'static str, line: &'static str, cut: bool| {
-        let hooked = stick.station(&planes.ridge, edge, Side::Near);
+        let hooked = stick.station(&planes.upper, edge, Side::Near);
         let (Some(zero), Some(station)) = (hooked, stick.station(plane, edge, Side::Near)) else {
             return;
         };
@@ -91,11 +138,26 @@ pub(super) fn marks(stick: &Stick, planes: &Planes) -> Vec<Mark> {
             point: stick.point(station, edge, Side::Near) * DVec3::new(0.0, 1.0, 1.0),
         });
     };
-    add(Edge::Top, &planes.ridge, "ridge, long point", "plumb cut", true);
+    let upper = planes.upper_words();
+    // where the high seat ends on the bottom edge, as far from its heel as the low one's
+    let high = planes.high.map(|high| {
+        let end = stick.station(&high.seat, Edge::Bottom, Side::Near);
+        let end = end.map_or(high.heel, |end| plumb(stick.point(end, Edge::Bottom, Side::Near).y));
+        (high, end)
+    });
+    add(Edge::Top, &planes.upper, upper.long_point, "plumb cut", true);
+    if let Some((high, end)) = &high {
+        add(Edge::Top, end, "over the high seat's outer end", "plumb line", false);
+        add(Edge::Top, &high.heel, "over the high heel", "plumb line to the high heel", false);
+    }
     add(Edge::Top, &seat_end, "over the seat's inner end", "plumb line", false);
     add(Edge::Top, &planes.heel, "building line", "plumb line to the heel", false);
     add(Edge::Top, &planes.tail, "tail", "tail cut", true);
-    add(Edge::Bottom, &planes.ridge, "ridge, short point", "plumb cut", true);
+    add(Edge::Bottom, &planes.upper, upper.short_point, "plumb cut", true);
+    if let Some((high, _)) = &high {
+        add(Edge::Bottom, &high.seat, "high seat, outer end", "level cut", true);
+        add(Edge::Bottom, &high.heel, "high heel", "plumb cut", true);
+    }
     add(Edge::Bottom, &planes.seat, "seat, inner end", "level cut", true);
     add(Edge::Bottom, &planes.heel, "heel", "plumb cut", true);
     if let Some(soffit) = &planes.soffit {
@@ -134,7 +196,7 @@ pub(super) fn cuts(stick: &Stick, planes: &Planes, tail: TailCut) -> Vec<CutSett
     };
     let (rise_leg, run_leg) = ("along the rise side", "along the 12 side");
     let mut cuts = vec![
-        cut("ridge plumb cut", &planes.ridge, &all, rise_leg),
+        cut(planes.upper_words().cut, &planes.upper, &all, rise_leg),
         cut("heel plumb cut", &planes.heel, &|corner| corner.z < ON_IT, rise_leg),
         cut("seat level cut", &planes.seat, &|corner| corner.y > -ON_IT, run_leg),
         match tail {
@@ -150,6 +212,13 @@ pub(super) fn cuts(stick: &Stick, planes: &Planes, tail: TailCut) -> Vec<CutSett
         2,
         cut("plumb cut over the plate", &planes.heel, &|corner| corner.z > -ON_IT, rise_leg),
     );
+    if let Some(HighPlanes { heel, seat }) = &planes.high {
+        let (plate, inner) = (-seat.offset, heel.offset);
+        let below = |corner: DVec3| corner.z < plate + ON_IT;
+        cuts.insert(1, cut("high heel plumb cut", heel, &below, rise_leg));
+        let within = |corner: DVec3| corner.y > inner - ON_IT;
+        cuts.insert(2, cut("high seat level cut", seat, &within, run_leg));
+    }
     cuts.retain(|cut| cut.length > inches(ON_IT));
     cuts
 }

@@ -174,7 +174,7 @@ impl PatternCuts {
         let along = self.axis.along;
         match slip {
             Slip::Square => {
-                self.at.ridge = leaned(&self.at.ridge, self.on_edge(&self.at.ridge, Edge::Top), of);
+                self.at.upper = leaned(&self.at.upper, self.on_edge(&self.at.upper, Edge::Top), of);
                 let mark = self.on_edge(&self.at.heel, Edge::Top);
                 self.at.heel = leaned(&self.at.heel, mark, of);
                 self.at.seat = leaned(&self.at.seat, mark, of);
@@ -184,9 +184,9 @@ impl PatternCuts {
                     self.at.soffit = self.at.soffit.map(|soffit| leaned(&soffit, top, of));
                 }
             }
-            Slip::RidgePlace => self.at.ridge = moved(&self.at.ridge, along * of),
+            Slip::RidgePlace => self.at.upper = moved(&self.at.upper, along * of),
             Slip::RidgeLean => {
-                self.at.ridge = leaned(&self.at.ridge, self.on_edge(&self.at.ridge, Edge::Top), of);
+                self.at.upper = leaned(&self.at.upper, self.on_edge(&self.at.upper, Edge::Top), of);
             }
             Slip::Birdsmouth => {
                 self.at.heel = moved(&self.at.heel, -along * of);
@@ -232,8 +232,8 @@ impl PatternCuts {
     /// The readings, inches, in the order of the check sheet.
     #[must_use]
     pub fn readings(&self) -> [f64; READINGS] {
-        let long = self.on_edge(&self.at.ridge, Edge::Top);
-        let short = self.on_edge(&self.at.ridge, Edge::Bottom);
+        let long = self.on_edge(&self.at.upper, Edge::Top);
+        let short = self.on_edge(&self.at.upper, Edge::Bottom);
         let heel = self.seat_outer();
         [
             long.distance(heel),
@@ -271,9 +271,9 @@ impl PatternCuts {
     /// point.
     #[must_use]
     pub fn corners(&self) -> [DVec3; 4] {
-        let long = self.on_edge(&self.at.ridge, Edge::Top);
+        let long = self.on_edge(&self.at.upper, Edge::Top);
         [
-            self.on_edge(&self.at.ridge, Edge::Bottom),
+            self.on_edge(&self.at.upper, Edge::Bottom),
             self.seat_outer(),
             self.seat_inner(),
             self.on_edge(&self.at.tail, Edge::Top),
@@ -286,7 +286,7 @@ impl PatternCuts {
     pub fn stick(&self) -> Option<Stick> {
         let trim = |name, cut| Trim { name, cut };
         let ends = [
-            trim("ridge plumb cut", Cut::off(self.at.ridge)),
+            trim("ridge plumb cut", Cut::off(self.at.upper)),
             trim("tail cut", Cut::off(self.at.tail)),
         ];
         let mut notches = vec![trim("birdsmouth", Cut::out([self.at.seat, self.at.heel]))];
@@ -394,8 +394,9 @@ mod tests {
         for tail in ["plumb", "square", "level"] {
             let rafter = rafter("6/12", "2x8", &[("rafter.tail", tail)]);
             let cuts = PatternCuts::of(&rafter);
-            let [plumb, heel, inner, seat, tail] =
-                rafter.proofs().map(|proof| proof.length().inches());
+            let proofs: Vec<f64> =
+                rafter.proofs().iter().map(|proof| proof.length().inches()).collect();
+            let [plumb, heel, inner, seat, tail] = proofs.try_into().unwrap();
             let read = cuts.readings();
             near(read[0], heel);
             near(read[1], inner);
@@ -447,7 +448,7 @@ mod tests {
                 for of in [of, -of] {
                     let cuts = right.with(&[(slip, of)]);
                     let stick = cuts.stick().unwrap();
-                    let long = cuts.on_edge(&cuts.at.ridge, Edge::Top);
+                    let long = cuts.on_edge(&cuts.at.upper, Edge::Top);
                     for corner in cuts.corners() {
                         let arm = corner + long - cuts.axis.origin;
                         let flat = DVec2::new(arm.dot(cuts.axis.along), arm.dot(cuts.axis.up));

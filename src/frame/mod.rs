@@ -41,7 +41,7 @@ pub mod stick;
 pub mod sticks;
 pub mod ties;
 
-pub use common::{CannotBuild, CommonRafter};
+pub use common::{CannotBuild, CommonRafter, HighEnd};
 pub use eave::Eave;
 pub use erection::Step;
 pub use gable::{Frame, Group};
@@ -49,7 +49,7 @@ pub use hung::framed::HungFrame;
 pub use hung::{CannotHang, Choices, HungRoof, sticks_of};
 pub use layout::{LayoutLine, LineKind, Standing};
 pub use levels::Level;
-pub use marks::{CutSetting, Mark};
+pub use marks::{CutSetting, Mark, UpperWords};
 pub use member::Member;
 pub use miscut::{Amount, Further, PatternCuts, Slip};
 pub use pair::Pair;

@@ -1,4 +1,4 @@
-//! The five tape dimensions that together prove a pattern rafter after it is cut.
+//! The tape dimensions that together prove a pattern rafter after it is cut: five, and three more for a second birdsmouth.
 //!
 //! On stock of a known depth the outline has five unknowns if every plumb and level line is drawn with
 //! one setting of the square: that setting, the place of the seat's two ends (the inner one is on the
@@ -7,7 +7,7 @@
 
 use crate::geom::DVec3;
 use crate::measure::Length;
-use crate::measure::quantity::inches;
+use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::ON_IT;
 
 use super::common::CommonRafter;
@@ -39,87 +39,153 @@ impl Proof {
 }
 
 impl CommonRafter {
-    /// The five dimensions that prove the cut pattern, A to E.
+    /// The dimensions that prove the cut pattern: A to E, and F to H for the birdsmouth on a second plate.
     #[must_use]
-    pub fn proofs(&self) -> [Proof; 5] {
-        let [ridge, tail] = [0, 1].map(|end| self.stick.trims[end].cut.planes[0]);
+    pub fn proofs(&self) -> Vec<Proof> {
+        let [upper, tail] = [0, 1].map(|end| self.stick.trims[end].cut.planes[0]);
         let corner = |plane, edge| {
             let station = self.stick.station(plane, edge, Side::Near);
             let point = self.stick.point(station.unwrap_or_default(), edge, Side::Near);
             point * DVec3::new(0.0, 1.0, 1.0)
         };
-        let long_point = corner(&ridge, Edge::Top);
-        let short_point = corner(&ridge, Edge::Bottom);
+        let long_point = corner(&upper, Edge::Top);
+        let short_point = corner(&upper, Edge::Bottom);
         let tail_top = corner(&tail, Edge::Top);
         let [seat_outer, seat_inner] = self.seat_ends();
-        let proof =
-            |letter, what, short, proves, from, to| Proof { letter, what, short, proves, from, to };
-        [
-            proof(
-                'A',
-                "ridge plumb cut, long point to short point",
-                "ridge cut",
-                "the setting of the square, which draws every plumb and level line",
-                long_point,
-                short_point,
-            ),
-            proof(
-                'B',
-                "ridge's long point straight to the seat's outer end, the heel",
-                "long point to heel",
-                "the run less half the ridge: where the rafter meets the wall",
-                long_point,
-                seat_outer,
-            ),
-            proof(
-                'C',
-                "ridge's long point straight to the seat's inner end",
-                "long point to seat's end",
-                "with B: that the seat is level and as high as it has to be",
-                long_point,
-                seat_inner,
-            ),
-            proof(
-                'D',
-                "along the seat, end to end",
-                "seat",
-                "the bearing; with B and C it leaves the heel no other place",
-                seat_outer,
-                seat_inner,
-            ),
-            proof(
-                'E',
-                "along the top edge, ridge's long point to the tail",
-                "long point to tail",
-                "the tail, and with it the line of the fascia",
-                long_point,
-                tail_top,
-            ),
-        ]
+        let ends = [
+            (long_point, short_point),
+            (long_point, seat_outer),
+            (long_point, seat_inner),
+            (seat_outer, seat_inner),
+            (long_point, tail_top),
+        ];
+        let high = self.high_seat_ends();
+        let words = if high.is_some() { ON_TWO_PLATES } else { AT_A_RIDGE };
+        let high_ends =
+            high.map(|[heel, end]| [(long_point, heel), (long_point, end), (heel, end)]);
+        let all = words.iter().zip(ends).chain(HIGH.iter().zip(high_ends.into_iter().flatten()));
+        all.zip('A'..)
+            .map(|(([what, short, proves], (from, to)), letter)| Proof {
+                letter,
+                what,
+                short,
+                proves,
+                from,
+                to,
+            })
+            .collect()
     }
 
-    /// The seat's outer and inner end: the outermost and the innermost corner at the height of the plate.
+    /// The high seat's heel and its outer end; `None` if the rafter ends at a ridge.
     #[must_use]
-    pub fn seat_ends(&self) -> [DVec3; 2] {
+    pub fn high_seat_ends(&self) -> Option<[DVec3; 2]> {
+        let plate = self.high?.plate.inches();
+        let ends = self.level_reach(plate)?;
+        Some(ends.map(|y| DVec3::new(0.0, y, plate)))
+    }
+
+    /// From the lowest to the highest y of the corners at a height, inches; `None` if there are none.
+    fn level_reach(&self, z: f64) -> Option<[f64; 2]> {
         let axis = &self.stick.axis;
         let level = self
             .stick
             .profile(Side::Near)
             .iter()
             .map(|corner| axis.origin + axis.along * corner.x + axis.up * corner.y)
-            .filter(|corner| corner.z.abs() < ON_IT)
-            .map(|corner| corner.y);
-        let (outer, inner) = level
-            .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), y| (low.min(y), high.max(y)));
-        [DVec3::Y * outer, DVec3::Y * inner]
+            .filter(|corner| (corner.z - z).abs() < ON_IT)
+            .map(|corner| [corner.y, corner.y]);
+        level.reduce(|one, other| [one[0].min(other[0]), one[1].max(other[1])])
+    }
+
+    /// The seat's outer and inner end: the outermost and the innermost corner at the height of the plate.
+    #[must_use]
+    pub fn seat_ends(&self) -> [DVec3; 2] {
+        self.level_reach(0.0).unwrap_or_default().map(|y| DVec3::Y * y)
     }
 }
+
+/// What is measured, in short, and what it proves: of a rafter that ends at a ridge.
+const AT_A_RIDGE: [[&str; 3]; 5] = [
+    [
+        "ridge plumb cut, long point to short point",
+        "ridge cut",
+        "the setting of the square, which draws every plumb and level line",
+    ],
+    [
+        "ridge's long point straight to the seat's outer end, the heel",
+        "long point to heel",
+        "the run less half the ridge: where the rafter meets the wall",
+    ],
+    [
+        "ridge's long point straight to the seat's inner end",
+        "long point to seat's end",
+        "with B: that the seat is level and as high as it has to be",
+    ],
+    [
+        "along the seat, end to end",
+        "seat",
+        "the bearing; with B and C it leaves the heel no other place",
+    ],
+    [
+        "along the top edge, ridge's long point to the tail",
+        "long point to tail",
+        "the tail, and with it the line of the fascia",
+    ],
+];
+
+/// The same of a rafter that lies on two plates.
+const ON_TWO_PLATES: [[&str; 3]; 5] = [
+    [
+        "high tail plumb cut, long point to short point",
+        "high tail cut",
+        "the setting of the square, which draws every plumb and level line",
+    ],
+    [
+        "high tail's long point straight to the low seat's outer end, the heel",
+        "long point to heel",
+        "where the rafter meets the low wall",
+    ],
+    [
+        "high tail's long point straight to the low seat's inner end",
+        "long point to seat's end",
+        "with B: that the low seat is level and as high as it has to be",
+    ],
+    [
+        "along the low seat, end to end",
+        "seat",
+        "the bearing; with B and C it leaves the heel no other place",
+    ],
+    [
+        "along the top edge, high tail's long point to the low tail",
+        "long point to tail",
+        "both tails, and with them the lines of the fascia",
+    ],
+];
+
+/// The birdsmouth on the higher plate.
+const HIGH: [[&str; 3]; 3] = [
+    [
+        "high tail's long point straight to the high heel",
+        "long point to high heel",
+        "with B: how far the walls are apart and how much higher the high plate is",
+    ],
+    [
+        "high tail's long point straight to the high seat's outer end",
+        "long point to high seat's end",
+        "with F: that the high seat is level and as high as it has to be",
+    ],
+    [
+        "along the high seat, end to end",
+        "high seat",
+        "the bearing; with F and G it leaves the high heel no other place",
+    ],
+];
 
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::geom::DVec2;
-    use crate::measure::quantity::{InInches, in_degrees};
+    use crate::measure::quantity::in_degrees;
     use crate::plan::{Entries, RafterPlan};
     use approx::assert_abs_diff_eq;
 
@@ -166,7 +232,8 @@ mod tests {
                 ]);
                 let depth = rafter.plan.stock.depth_in();
                 let proofs = rafter.proofs();
-                let (angle, corners) = told_by(proofs.map(|proof| proof.length().inches()), depth);
+                let read: Vec<f64> = proofs.iter().map(|proof| proof.length().inches()).collect();
+                let (angle, corners) = told_by(read.try_into().unwrap(), depth);
                 assert_abs_diff_eq!(angle, in_degrees(rafter.slope), epsilon = 1e-6);
                 // the same corners in the stick's own outline
                 let axis = &rafter.stick.axis;
@@ -198,9 +265,9 @@ mod tests {
             ("rafter.stock", "2x8"),
             ("rafter.seat", "3\""),
         ]);
-        let read = rafter.proofs().map(|proof| proof.length().inches());
+        let read = rafter.proofs().into_iter().map(|proof| proof.length().inches());
         let expected = [9.0625, 143.25_f64.hypot(114.25), 140.25_f64.hypot(114.25), 3.0, 194.0625];
-        for (read, expected) in read.into_iter().zip(expected) {
+        for (read, expected) in read.zip(expected) {
             assert_abs_diff_eq!(read, expected, epsilon = 1e-9);
         }
     }

@@ -174,6 +174,9 @@ pub struct Opening {
     pub through: Through,
 }
 
+/// The words of `roof.shape`, and whether the roof is a shed.
+pub(super) const SHAPES: [(&str, bool); 2] = [("gable", false), ("shed", true)];
+
 /// What a roof file tells of the roof's shape beside length, span, pitch and overhangs.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Blocks {
@@ -268,7 +271,7 @@ impl Blocks {
 
     /// Reads them; `None` if a value that has to be there could not be read.
     pub(super) fn ask(asked: &mut Asked<'_>, of: &Defaults) -> Option<Blocks> {
-        let shed = asked.choice(key!("roof.shape"), &[("gable", false), ("shed", true)])?;
+        let shed = asked.choice(key!("roof.shape"), &SHAPES)?;
         let pitch_b = pitch(asked, key!("roof.pitch_b"));
         let hip_pitch = pitch(asked, key!("roof.hip_pitch"));
         let end = |asked: &mut Asked<'_>, key| {
@@ -277,20 +280,7 @@ impl Blocks {
         };
         let ends = [end(asked, key!("roof.near_end"))?, end(asked, key!("roof.far_end"))?];
         let height_b = asked.optional_length(key!("building.wall_height_b"));
-        if shed && pitch_b.is_some() {
-            asked.refuse(
-                key!("roof.pitch_b"),
-                "a shed has one slope, and slope B is none",
-                "leave pitch_b out, or write shape = \"gable\"",
-            );
-        }
-        if shed && height_b.is_some() {
-            asked.refuse(
-                key!("building.wall_height_b"),
-                "wall B of a shed is as high as its slope makes it",
-                "leave wall_height_b out: stepoff frame says how high the wall is",
-            );
-        }
+        refuse_of_a_shed(asked, shed, pitch_b, height_b);
         if hip_pitch.is_some() && ends == [End::Gable; 2] {
             asked.refuse(
                 key!("roof.hip_pitch"),
@@ -319,6 +309,29 @@ impl Blocks {
             valley: asked.where_given(key!("roof.valley_stock"), Asked::section),
             backed: asked.choice(key!("roof.backed"), &YES_NO)?,
         })
+    }
+}
+
+/// Refuses what a shed does not have: a slope B, and a wall B whose height can be told.
+pub(super) fn refuse_of_a_shed(
+    asked: &mut Asked<'_>,
+    shed: bool,
+    pitch_b: Option<Pitch>,
+    height_b: Option<Length>,
+) {
+    if shed && pitch_b.is_some() {
+        asked.refuse(
+            key!("roof.pitch_b"),
+            "a shed has one slope, and slope B is none",
+            "leave pitch_b out, or write shape = \"gable\"",
+        );
+    }
+    if shed && height_b.is_some() {
+        asked.refuse(
+            key!("building.wall_height_b"),
+            "wall B of a shed is as high as its slope makes it",
+            "leave wall_height_b out: stepoff frame says how high the wall is",
+        );
     }
 }
 
@@ -472,7 +485,7 @@ fn dormer(asked: &mut Asked<'_>, of: &Defaults, names: &mut HashSet<String>) -> 
     let span = above_zero(asked, key!("dormer.span"));
     let in_from_wall = needed(asked, key!("dormer.face"));
     let wall = above_zero(asked, key!("dormer.wall"));
-    let shed = asked.choice(key!("dormer.shape"), &[("gable", false), ("shed", true)]);
+    let shed = asked.choice(key!("dormer.shape"), &SHAPES);
     let own_pitch = pitch(asked, key!("dormer.pitch"));
     let overhang_ = overhang(asked, key!("dormer.overhang"), of.overhang, LONGEST_OVERHANG_FT);
     let rake = overhang(asked, key!("dormer.rake"), of.rake, LONGEST_RAKE_FT);

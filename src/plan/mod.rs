@@ -52,9 +52,9 @@ pub use gable::{Blocking, GablePlan, Joists, LayoutFrom, Meeting, RakeFraming, R
 pub use job::JobPlan;
 pub use measured::{HeightAt, MeasuredPlan, Reading, What};
 pub use order::{Apart, BuyPlan, DeckPlan, OrderPlan, Starter, together};
-pub use rafter::{OfSlope, OverhangFrom, OverhangTo, RafterPlan, TailCut};
+pub use rafter::{OfSlope, OverhangFrom, OverhangTo, RafterPlan, RisesTo, TailCut};
 pub use reader::Reader;
 pub use reading::Sticks;
-pub use slopes::SlopesPlan;
+pub use slopes::{Slopes, SlopesPlan};
 pub use stock::StockLengths;
 pub use used::{OwnLimit, Used, Value};

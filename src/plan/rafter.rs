@@ -58,6 +58,15 @@ impl TailCut {
         [("plumb", TailCut::Plumb), ("square", TailCut::Square), ("level", TailCut::Level)];
 }
 
+/// What a slope rises to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum RisesTo {
+    /// A ridge, where its rafters are cut off plumb.
+    Ridge,
+    /// The plate of a higher wall, which its rafters lie on and reach past: a shed's.
+    HighWall,
+}
+
 /// Everything that decides the pattern rafter. Valid by construction as far as numbers alone can show;
 /// the frame refuses what only the built solid shows.
 #[derive(Debug, Clone, PartialEq)]
@@ -98,7 +107,7 @@ pub struct RafterPlan {
     pub tail: TailCut,
     /// Plumb face above a level soffit cut; the rafter's depth if `None`.
     pub tail_face: Option<Length>,
-    /// Set for one slope of a roof whose slopes are not all alike.
+    /// Set for one slope of a roof whose slopes are not all alike, and for a shed.
     pub of_slope: Option<OfSlope>,
     /// Lengths that lumber can be bought in.
     pub lengths: StockLengths,
@@ -106,19 +115,23 @@ pub struct RafterPlan {
     pub used: Vec<Used>,
 }
 
-/// One slope of a roof whose slopes are not all alike.
+/// One slope of a roof whose slopes are not all alike, or a shed's.
 #[derive(Debug, Clone, PartialEq)]
 pub struct OfSlope {
-    /// Which one: `slope B`, or the wing that it is of.
+    /// Which one: `slope B`, the wing that it is of, or `shed`.
     pub name: String,
-    /// Level, from its building line to the center of the ridge.
+    /// Level, from its building line to the center of the ridge; of a shed's, to the inner face of the high wall, where the heel
+    /// of its high birdsmouth stands.
     pub run: Length,
     /// The heel stand that it must have, as all slopes of a roof have the same; `None` if its own seat decides it.
     pub heel_stand: Option<Length>,
+    /// What it rises to.
+    pub rises_to: RisesTo,
 }
 
 impl RafterPlan {
-    /// Level, from the building line to the center of the ridge: half the span, unless the slopes are unlike.
+    /// Level, from the building line to the center of the ridge: half the span, unless the slopes are unlike. Of a shed, to the
+    /// inner face of the high wall.
     #[must_use]
     pub fn run(&self) -> Length {
         self.of_slope.as_ref().map_or(self.span / 2.0, |slope| slope.run)
@@ -135,8 +148,33 @@ impl RafterPlan {
     ) -> RafterPlan {
         // a slope of the main pitch has the seat that was chosen for it
         let heel_stand = (pitch.tangent() != self.pitch.tangent()).then_some(heel_stand);
-        let of_slope = OfSlope { name: name.to_owned(), run, heel_stand };
+        let name = name.to_owned();
+        let of_slope = OfSlope { name, run, heel_stand, rises_to: RisesTo::Ridge };
         RafterPlan { pitch, of_slope: Some(of_slope), ..self.clone() }
+    }
+
+    /// The rafter of a shed of this span: on the plates of both walls, with the heel of each birdsmouth on the lower side of its
+    /// plate.
+    #[must_use]
+    pub fn of_shed(&self) -> RafterPlan {
+        let of_slope = OfSlope {
+            name: "shed".to_owned(),
+            run: self.span - self.plate,
+            heel_stand: None,
+            rises_to: RisesTo::HighWall,
+        };
+        RafterPlan {
+            ridge: inches(0.0),
+            ridge_depth: None,
+            of_slope: Some(of_slope),
+            ..self.clone()
+        }
+    }
+
+    /// True if it lies on two plates: a shed's.
+    #[must_use]
+    pub fn is_on_two_plates(&self) -> bool {
+        self.of_slope.as_ref().is_some_and(|slope| slope.rises_to == RisesTo::HighWall)
     }
 
     /// Both boards at the tail together.

@@ -13,6 +13,7 @@ pub mod laid;
 mod openings;
 mod pieces;
 pub mod shape;
+pub mod slopes;
 
 pub use crate::plan::blocks::Wall;
 pub use axes::WallLine;

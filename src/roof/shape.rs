@@ -14,6 +14,7 @@ use super::block::Block;
 use super::cannot::Stands;
 use super::faces::Roof;
 use super::openings;
+use super::slopes::runs;
 
 /// A roof as a plan tells it.
 #[derive(Debug, Clone, PartialEq)]
@@ -358,24 +359,6 @@ fn refuse_overlaps(
             }
         }
     }
-}
-
-/// Level, from the building lines of slopes A and B to where they meet, over plates of which that of wall B is so much higher.
-///
-/// # Errors
-/// [`CannotRoof::NoRidge`] if they do not meet over the building.
-pub fn runs(
-    span: Length,
-    [pitch_a, pitch_b]: [Pitch; 2],
-    plate_b: Length,
-) -> Result<[Length; 2], CannotRoof> {
-    let rising = if plate_b > inches(0.0) { pitch_a } else { pitch_b };
-    let most = span * rising.tangent();
-    if plate_b.abs() >= most {
-        return Err(CannotRoof::NoRidge { most });
-    }
-    let run_a = (plate_b + span * pitch_b.tangent()) / (pitch_a.tangent() + pitch_b.tangent());
-    Ok([run_a, span - run_a])
 }
 
 /// The heel stand, which all slopes have over their plates: slope A of the main block has it at its building line.

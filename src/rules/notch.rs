@@ -45,7 +45,19 @@ pub fn findings(rafter: &CommonRafter) -> Vec<Finding> {
             "level length of the seat on the plate".into(),
         ),
     ];
-    let tail = rafter.tail_projection.inches();
+    if let Some(high) = &rafter.high {
+        findings.push(finding(
+            &BEARING_ON_WOOD,
+            "bearing on the high plate",
+            Sense::AtLeast,
+            high.bearing.inches(),
+            BEARING_ON_WOOD.value(),
+            "level length of the high seat on the plate".into(),
+        ));
+    }
+    // both tails of a rafter on two plates are notched alike; the longer one is held against the rules
+    let high_tail = rafter.high.map_or(0.0, |high| high.tail_projection.inches());
+    let tail = rafter.tail_projection.inches().max(high_tail);
     if tail > LAST_BITS {
         findings.push(finding(
             &TAIL_REMAINING,
@@ -64,7 +76,7 @@ pub fn findings(rafter: &CommonRafter) -> Vec<Finding> {
             "level, building line to tail cut".into(),
         ));
     }
-    if rafter.plan.pitch.unit_rise() < RIDGE_BOARD_PITCH.value() {
+    if rafter.high.is_none() && rafter.plan.pitch.unit_rise() < RIDGE_BOARD_PITCH.value() {
         let mut low = finding(
             &RIDGE_BOARD_PITCH,
             "pitch for a ridge board",

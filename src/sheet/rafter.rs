@@ -42,8 +42,8 @@ pub fn text((rafter, compared, found): OfSlope<'_>, look: &Look, options: Option
     page.notes(&rafter.plan.notes());
     page.findings(found);
     page.used(&rafter.plan.used);
-    page.first(|page| page.say(BEFORE_CUTTING_IN_SHORT));
-    page.more("", || wrapped(BEFORE_CUTTING, 2, look));
+    page.first(|page| page.say(before_cutting_in_short(rafter)));
+    page.more("", || wrapped(before_cutting(rafter), 2, look));
     page.caution(caution::RAFTER_IN_SHORT, caution::RAFTER);
     page.end()
 }
@@ -59,8 +59,9 @@ fn answer(rafter: &CommonRafter, writing: Writing) -> String {
         None => longer_than_stock(rafter, writing),
     };
     format!(
-        "{name}after {} long, ridge cut to tail cut; blank {}, {from}.",
+        "{name}after {} long, {} cut to tail cut; blank {}, {from}.",
         writing.length(rafter.rafter_length),
+        rafter.upper().end,
         writing.blank(rafter.blank_length),
     )
 }
@@ -79,20 +80,37 @@ pub(super) fn sentence(rafter: &CommonRafter, writing: Writing) -> String {
 }
 
 /// The advice before the stack is cut, in short.
-const BEFORE_CUTTING_IN_SHORT: &str = "Crown up. Cut one pair and try it on the walls before you cut the stack; guard against falls and the saw.";
+fn before_cutting_in_short(rafter: &CommonRafter) -> &'static str {
+    match rafter.high {
+        None => {
+            "Crown up. Cut one pair and try it on the walls before you cut the stack; guard against falls and the saw."
+        }
+        Some(_) => {
+            "Crown up. Cut one and try it on both walls before you cut the stack; guard against falls and the saw."
+        }
+    }
+}
 
 /// The advice before the stack is cut.
-pub(super) const BEFORE_CUTTING: &str = "Before cutting the stack: crown up on every stick, mark from the crowned edge; cut one pair, \
-     try it on the walls with a scrap of ridge between, then trace the rest from this pattern. \
-     Work at height and saws need their own precautions.";
-
-/// Where the tape is hooked for the marks of each edge.
-pub(crate) const HOOK: &str = "tape hooked on the ridge cut, long point on top, short point below";
+pub(super) fn before_cutting(rafter: &CommonRafter) -> &'static str {
+    match rafter.high {
+        None => {
+            "Before cutting the stack: crown up on every stick, mark from the crowned edge; cut one pair, \
+             try it on the walls with a scrap of ridge between, then trace the rest from this pattern. \
+             Work at height and saws need their own precautions."
+        }
+        Some(_) => {
+            "Before cutting the stack: crown up on every stick, mark from the crowned edge; cut one, \
+             try it on both walls at each end of the building, then trace the rest from this pattern. \
+             Work at height and saws need their own precautions."
+        }
+    }
+}
 
 /// The marks of both edges except the hook of the tape, without their exact places.
 pub(super) fn marks_in_short(rafter: &CommonRafter, writing: Writing) -> Table {
     marks(
-        format!("Marks: {HOOK}"),
+        format!("Marks: {}", rafter.upper().hook),
         rafter.marks.iter().filter(|mark| mark.at > inches(0.0)),
         writing,
     )
@@ -110,9 +128,10 @@ pub(super) fn marks<'a>(
 
 /// The marks along the top edge, and those along the bottom edge.
 pub(super) fn mark_tables(rafter: &CommonRafter, writing: Writing) -> [Table; 2] {
+    let end = rafter.upper().end;
     [
-        (Edge::Top, "Marks on the TOP edge, tape hooked on the ridge's long point"),
-        (Edge::Bottom, "Marks on the BOTTOM edge, tape hooked on the ridge's short point"),
+        (Edge::Top, format!("Marks on the TOP edge, tape hooked on the {end}'s long point")),
+        (Edge::Bottom, format!("Marks on the BOTTOM edge, tape hooked on the {end}'s short point")),
     ]
     .map(|(edge, title)| {
         let marks = rafter.marks.iter().filter(|mark| mark.edge == edge);
@@ -126,8 +145,14 @@ pub(super) fn at_heel(rafter: &CommonRafter, writing: Writing) -> String {
     let heel = rafter.cuts.iter().find(|cut| cut.name == "heel plumb cut");
     let below = heel
         .map_or(String::new(), |cut| format!(", heel cut {} below it", writing.length(cut.length)));
+    let high = rafter.high.map_or(String::new(), |high| {
+        format!(
+            " The high plate is {} above the low one; its heel is at the inner face of the wall, cut as the low one.",
+            writing.length(high.plate)
+        )
+    });
     format!(
-        "At the building line: heel stand {} plumb from the top edge down to the seat{below}.",
+        "At the building line: heel stand {} plumb from the top edge down to the seat{below}.{high}",
         writing.length(rafter.heel_stand),
     )
 }
@@ -254,10 +279,18 @@ pub(super) fn board_words(rafter: &CommonRafter, writing: Writing) -> Vec<String
             write(rafter.bearing)
         ),
         format!(
-            "step off to the ridge's center: {}",
+            "step off {}: {}",
+            if rafter.high.is_some() { "from heel to heel" } else { "to the ridge's center" },
             steps(step_off(row, rafter.plan.run()), writing)
         ),
     ];
+    if let Some(high) = rafter.high {
+        let level = rafter.plan.plate + high.tail_projection;
+        words.push(format!(
+            "step off the high tail, past the high heel: {}",
+            steps(step_off(row, level), writing)
+        ));
+    }
     if rafter.tail_projection > inches(0.0) {
         words.push(format!(
             "step off the tail: {}",
@@ -350,8 +383,11 @@ fn explained(rafter: &CommonRafter, compared: &[Compared], look: &Look) -> Strin
         look,
     ));
     text.push_str(&wrapped(
-        "  marks on the top edge: body and rafter length from the ridge's long point; on the bottom edge the same \
-         lengths from its short point, since both edges are parallel and every plumb line cuts both.",
+        &format!(
+            "  marks on the top edge: body and rafter length from the {}'s long point; on the bottom edge the same \
+             lengths from its short point, since both edges are parallel and every plumb line cuts both.",
+            rafter.upper().end
+        ),
         6,
         look,
     ));

@@ -29,7 +29,10 @@ pub fn compare(rafter: &CommonRafter, units: Units) -> Vec<Compared> {
     numbers(&rafter.plan, rafter.seat.length, units)
         .into_iter()
         .filter_map(|by_square| {
+            let high = rafter.high;
             let measured = match by_square.key {
+                "high_tail_length_in" => high?.tail_length.inches(),
+                "plate_above_in" => high?.plate.inches(),
                 "run_in" => rafter.plan.run().inches(),
                 "slope_deg" => in_degrees(rafter.slope),
                 "line_length_in" => rafter.line_length.inches(),

@@ -104,6 +104,25 @@ impl Route<'_> {
         self.plan.ridge.inches() / 2.0
     }
 
+    /// Level, past the high heel to the high tail cut of a rafter on two plates, in words too; `None` if it ends at a ridge.
+    fn high_tail(&self) -> Option<(f64, String)> {
+        let plan = self.plan;
+        if !plan.is_on_two_plates() {
+            return None;
+        }
+        // plumb at the high wall whatever the low tail is
+        let boards = match plan.overhang_to {
+            OverhangTo::Tail => 0.0,
+            OverhangTo::Fascia => plan.boards().inches(),
+        };
+        let (plate, overhang) = (plan.plate.inches(), plan.overhang_from_building_line().inches());
+        let less =
+            if boards == 0.0 { String::new() } else { format!(" - boards {}", self.show(boards)) };
+        let how =
+            format!("plate {} + level overhang {}{less}", self.show(plate), self.show(overhang));
+        Some((plate + overhang - boards, how))
+    }
+
     /// Plumb cut through the depth, and the heel cut.
     fn plumb_and_heel(&self) -> (f64, f64) {
         (self.plan.stock.depth_in() * self.unit / 12.0, self.seat * self.rise / 12.0)
@@ -116,7 +135,9 @@ impl Route<'_> {
         let (run, half_ridge) = (self.run(), self.half_ridge());
         let line = run / 12.0 * self.unit;
         let shortening = half_ridge / 12.0 * self.unit;
-        let body = line - shortening;
+        let high = self.high_tail();
+        let high_tail = high.as_ref().map_or(0.0, |(level, _)| level / 12.0 * self.unit);
+        let body = line - shortening + high_tail;
         let overhang = self.plan.overhang_from_building_line().inches();
         let (boards, boards_how) = self.boards();
         let tail_level = overhang - boards;
@@ -126,8 +147,12 @@ impl Route<'_> {
         let mut add = |key, name, value, how: String| {
             numbers.push(Number { key, name, value, how });
         };
+        let span = show(self.plan.span.inches());
         let from = match &self.plan.of_slope {
-            None => format!("span {} / 2", show(self.plan.span.inches())),
+            None => format!("span {span} / 2"),
+            Some(_) if high.is_some() => {
+                format!("span {span} - plate {}: heel to heel", show(self.plan.plate.inches()))
+            }
             Some(_) => "building line to where the two slopes meet".to_owned(),
         };
         add("run_in", "run", run, from);
@@ -139,18 +164,27 @@ impl Route<'_> {
             line,
             format!("run {} / 12 x {c} (unit length, sqrt(144 + {r} x {r}))", show(run)),
         );
-        add(
-            "ridge_shortening_in",
-            "ridge shortening",
-            shortening,
-            format!("half the ridge {} / 12 x {c}", show(half_ridge)),
-        );
-        add(
-            "body_length_in",
-            "body length",
-            body,
-            format!("line length {} - shortening {}", show(line), show(shortening)),
-        );
+        let body_how = match &high {
+            Some((_, how)) => {
+                add(
+                    "high_tail_length_in",
+                    "high tail length",
+                    high_tail,
+                    format!("({how}) / 12 x {c}"),
+                );
+                format!("line length {} + high tail {}", show(line), show(high_tail))
+            }
+            None => {
+                add(
+                    "ridge_shortening_in",
+                    "ridge shortening",
+                    shortening,
+                    format!("half the ridge {} / 12 x {c}", show(half_ridge)),
+                );
+                format!("line length {} - shortening {}", show(line), show(shortening))
+            }
+        };
+        add("body_length_in", "body length", body, body_how);
         add(
             "tail_length_in",
             "tail length",
@@ -204,11 +238,10 @@ impl Route<'_> {
     fn over_the_plate(&self) -> Vec<Number> {
         let show = |value_in: f64| self.show(value_in);
         let [c, r] = self.ratios();
-        let (run, half_ridge) = (self.run(), self.half_ridge());
         let (plumb, heel) = self.plumb_and_heel();
         let stand = plumb - heel;
         let number = |key, name, value, how: String| Number { key, name, value, how };
-        vec![
+        let mut numbers = vec![
             number(
                 "plumb_height_in",
                 "plumb cut through the depth",
@@ -233,24 +266,53 @@ impl Route<'_> {
                 stand,
                 format!("plumb cut {} - heel cut {}", show(plumb), show(heel)),
             ),
-            number(
-                "ridge_top_above_plate_in",
-                "top at the ridge cut, above the plate",
-                stand + (run - half_ridge) * self.rise / 12.0,
-                format!(
-                    "heel stand {} + (run {} - half the ridge {}) x {r} / 12",
-                    show(stand),
-                    show(run),
-                    show(half_ridge)
+        ];
+        numbers.extend(self.tops(stand));
+        numbers
+    }
+
+    /// The heights of the upper end over the plate, by the heel stand.
+    fn tops(&self, stand: f64) -> [Number; 2] {
+        let show = |value_in: f64| self.show(value_in);
+        let [_, r] = self.ratios();
+        let (run, half_ridge) = (self.run(), self.half_ridge());
+        let number = |key, name, value, how: String| Number { key, name, value, how };
+        let rise = run * self.rise / 12.0;
+        match self.high_tail() {
+            Some((high_tail, how)) => [
+                number(
+                    "ridge_top_above_plate_in",
+                    "top at the high tail cut, above the low plate",
+                    stand + (run + high_tail) * self.rise / 12.0,
+                    format!("heel stand {} + (run {} + {how}) x {r} / 12", show(stand), show(run)),
                 ),
-            ),
-            number(
-                "apex_above_plate_in",
-                "top line at the ridge's center, above the plate",
-                stand + run * self.rise / 12.0,
-                format!("heel stand {} + run {} x {r} / 12", show(stand), show(run)),
-            ),
-        ]
+                number(
+                    "plate_above_in",
+                    "high plate above the low one",
+                    rise,
+                    format!("run {} x {r} / 12", show(run)),
+                ),
+            ],
+            None => [
+                number(
+                    "ridge_top_above_plate_in",
+                    "top at the ridge cut, above the plate",
+                    stand + (run - half_ridge) * self.rise / 12.0,
+                    format!(
+                        "heel stand {} + (run {} - half the ridge {}) x {r} / 12",
+                        show(stand),
+                        show(run),
+                        show(half_ridge)
+                    ),
+                ),
+                number(
+                    "apex_above_plate_in",
+                    "top line at the ridge's center, above the plate",
+                    stand + rise,
+                    format!("heel stand {} + run {} x {r} / 12", show(stand), show(run)),
+                ),
+            ],
+        }
     }
 
     /// How much the boards take off the level overhang, inches, in words too.

@@ -52,6 +52,7 @@ mod published;
 mod rafters;
 mod roof_words;
 mod schema;
+mod shed;
 mod shed_dormers;
 mod sheets;
 mod spans_against_print;

@@ -6,7 +6,7 @@ use crate::facts::{caution, frame as facts};
 use crate::frame::{CommonRafter, Edge, Member};
 use crate::measure::quantity::in_degrees;
 use crate::measure::{Writing, trim};
-use crate::sheet::{self, frame as words, pattern, set};
+use crate::sheet::{frame as words, pattern, set};
 
 use super::looked::{Looked, View};
 use super::picture::Picture;
@@ -105,7 +105,7 @@ fn of_rafter(rafter: &CommonRafter, mark: &str, writing: Writing, view: &View) -
         mark: mark.to_owned(),
         drawing: Picture::from(&pattern::on_the_horses(rafter, writing, view.wide)),
         length: writing.length(rafter.rafter_length),
-        hook: sheet::rafter::HOOK,
+        hook: rafter.upper().hook,
         marks: rafter
             .marks
             .iter()

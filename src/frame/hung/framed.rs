@@ -10,9 +10,10 @@ use crate::geom::DVec2;
 use crate::measure::quantity::{Angle, inches, radians};
 use crate::measure::tolerance::HAIR;
 use crate::measure::{Amount, Length, Note};
-use crate::plan::{Blocking, GablePlan, Joists, LayoutFrom, OverhangFrom, RafterPlan, TailCut};
-use crate::roof::shape::runs;
-use crate::roof::{EdgeKind, Shape, Wall, WallLine};
+use crate::plan::{
+    Blocking, GablePlan, Joists, LayoutFrom, OverhangFrom, RafterPlan, Slopes, TailCut,
+};
+use crate::roof::{EdgeKind, Shape, Wall, WallLine, slopes};
 
 use super::choices::Choices;
 use super::fits::misfit;
@@ -84,18 +85,12 @@ fn pattern_rafters(
     shape: &Shape,
     members: &[Member],
 ) -> Vec<(CommonRafter, usize)> {
-    let main = &shape.main;
     let heel_stand = rafter.heel_stand;
-    let mut plans = vec![plan.rafter.clone()];
-    if let Some(pitch_b) = main.pitch_b
-        && let Ok([run_a, run_b]) = runs(main.span, [main.pitch, pitch_b], main.plate_b)
-        && (run_a != run_b || main.pitch != pitch_b)
-    {
-        plans = vec![
-            plan.rafter.of_slope("slope A", main.pitch, run_a, heel_stand),
-            plan.rafter.of_slope("slope B", pitch_b, run_b, heel_stand),
-        ];
-    }
+    let own = slopes::rafters(&plan.rafter, &Slopes::of(plan), heel_stand).ok();
+    let mut plans: Vec<RafterPlan> = own
+        .into_iter()
+        .flat_map(|(first, slope_b)| std::iter::once(first).chain(slope_b))
+        .collect();
     plans.extend(shape.wings.iter().map(|wing| {
         let own = RafterPlan {
             span: wing.span,

@@ -1,7 +1,7 @@
 //! The card: one page for the wall by the saw, to be read at arm's length.
 //!
 //! What the cutter needs of one pattern and nothing else: how many, from which board, where the tape marks, how square and
-//! saw are set, the five numbers that prove it, and which sticks look like it and are not it.
+//! saw are set, the numbers that prove it, and which sticks look like it and are not it.
 
 use std::collections::BTreeMap;
 
@@ -27,6 +27,8 @@ const LETTERS: f64 = 0.182;
 const MARK: f64 = 0.5;
 /// From one base line to the next.
 const LINE: f64 = LETTERS * 1.62;
+/// How much closer lines may stand before their letters touch.
+const CLOSEST: f64 = 0.76;
 /// Room for the stamp.
 const STAMP: f64 = 0.42;
 /// Depth of the rafter on paper, at most.
@@ -59,11 +61,16 @@ pub fn card(pattern: &Pattern<'_>, frame: &[Member], job: &Job) -> Page {
     let half = wide / 2.0;
     for (x, rows) in [(0.0, tapes(rafter, writing)), (half + 0.15, settings(rafter, writing))] {
         let low = DVec2::new(area.low.x + x, y);
-        let column = Column { low, wide: half - 0.15, line: LINE };
-        // many lines stand closer, for the letters keep their size
-        let used = y - column.write(&rows, &mut Drawing::new(wide, y));
-        let line = LINE * ((y - area.low.y) / used).min(1.0);
-        Column { line, ..column }.write(&rows, &mut page.drawing);
+        let column = Column { low, wide: half - 0.15, letters: LETTERS, line: LINE };
+        let room = y - area.low.y;
+        let used = |column: &Column| y - column.write(&rows, &mut Drawing::new(wide, y));
+        // many lines stand closer, for the letters keep their size as long as they are apart
+        let closer = (room / used(&column)).min(1.0);
+        let column = match closer < CLOSEST {
+            true => Column { letters: LETTERS * closer / CLOSEST, line: LINE * closer, ..column },
+            false => Column { line: LINE * closer, ..column },
+        };
+        column.write(&rows, &mut page.drawing);
     }
     page
 }
@@ -96,8 +103,9 @@ fn head(
         writing.blank(rafter.blank_length),
     );
     let second = format!(
-        "Rafter {}, ridge cut to tail cut, {}",
+        "Rafter {}, {} cut to tail cut, {}",
         writing.length(rafter.rafter_length),
+        rafter.upper().end,
         writing.pitch(rafter.plan.pitch),
     );
     for (text, y) in [(first, top - LETTERS), (second, top - LETTERS - LINE)] {
@@ -197,9 +205,10 @@ enum Row {
 
 /// What the tape reads along both edges.
 fn tapes(rafter: &CommonRafter, writing: Writing) -> Vec<Row> {
+    let end = rafter.upper().end;
     [
-        (Edge::Top, "TOP, tape on the ridge's long point"),
-        (Edge::Bottom, "BOTTOM, on its short point"),
+        (Edge::Top, format!("TOP, tape on the {end}'s long point")),
+        (Edge::Bottom, "BOTTOM, on its short point".to_owned()),
     ]
     .into_iter()
     .flat_map(|(edge, head)| {
@@ -207,12 +216,12 @@ fn tapes(rafter: &CommonRafter, writing: Writing) -> Vec<Row> {
         let rows = marks.map(move |mark| {
             Row::Reading(mark.number.to_string(), writing.length(mark.at), mark.name)
         });
-        std::iter::once(Row::Head(head.to_owned())).chain(rows)
+        std::iter::once(Row::Head(head)).chain(rows)
     })
     .collect()
 }
 
-/// How square and saw are set, the heel stand, and the five numbers.
+/// How square and saw are set, the heel stand, and the numbers that prove it.
 fn settings(rafter: &CommonRafter, writing: Writing) -> Vec<Row> {
     let mut saws: BTreeMap<i64, Vec<&'static str>> = BTreeMap::new();
     for cut in &rafter.cuts {
@@ -239,6 +248,8 @@ struct Column {
     low: DVec2,
     /// Its width.
     wide: f64,
+    /// Height of its capitals.
+    letters: f64,
     /// From one base line to the next.
     line: f64,
 }
@@ -248,7 +259,7 @@ impl Column {
     fn write(&self, rows: &[Row], drawing: &mut Drawing) -> f64 {
         let widest = |part: fn(&Row) -> &str| {
             let texts = rows.iter().map(part);
-            texts.map(|text| typeface::width(text, LETTERS, Weight::Bold)).fold(0.0, f64::max)
+            texts.map(|text| typeface::width(text, self.letters, Weight::Bold)).fold(0.0, f64::max)
         };
         let letter = widest(|row| if let Row::Reading(letter, ..) = row { letter } else { "" });
         let length = widest(|row| if let Row::Reading(_, length, _) = row { length } else { "" });
@@ -262,20 +273,20 @@ impl Column {
                 Row::Head(words) => (words.as_str(), 0.0, Weight::Bold),
                 Row::Words(words) => (words.as_str(), 0.0, Weight::Regular),
                 Row::Reading(letter, length, what) => {
-                    drawing.bold(at, letter, LETTERS, Anchor::Start);
-                    drawing.bold(at + DVec2::X * read, length, LETTERS, Anchor::End);
+                    drawing.bold(at, letter, self.letters, Anchor::Start);
+                    drawing.bold(at + DVec2::X * read, length, self.letters, Anchor::End);
                     (*what, name, Weight::Regular)
                 }
             };
-            for line in lines_of(words, LETTERS, self.wide - indent, weight) {
+            for line in lines_of(words, self.letters, self.wide - indent, weight) {
                 let from = at + DVec2::X * indent;
                 match weight {
-                    Weight::Bold => drawing.bold(from, line, LETTERS, Anchor::Start),
-                    Weight::Regular => drawing.text(from, line, LETTERS, Anchor::Start),
+                    Weight::Bold => drawing.bold(from, line, self.letters, Anchor::Start),
+                    Weight::Regular => drawing.text(from, line, self.letters, Anchor::Start),
                 }
                 at.y -= self.line;
             }
         }
-        at.y + self.line - LETTERS * 0.4
+        at.y + self.line - self.letters * 0.4
     }
 }

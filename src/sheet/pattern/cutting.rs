@@ -13,9 +13,10 @@ use crate::measure::{Writing, trim};
 
 use super::super::drawing::{Drawing, Pen};
 use super::super::findings;
+use super::super::layout::capital;
 use super::super::paper::{Flow, Job, Orientation, Page, SMALL};
 use super::super::rafter::{
-    BEFORE_CUTTING, at_heel, beyond_saw_scale, board_words, cut_table, mark_tables,
+    at_heel, before_cutting, beyond_saw_scale, board_words, cut_table, mark_tables,
 };
 use super::super::{Anchor, Table, frame};
 use super::laid::{Laid, Reading, captioned};
@@ -49,14 +50,15 @@ pub(super) fn pages(pattern: &Pattern<'_>, job: &Job) -> Vec<Page> {
     if let Some(words) = barges(pattern, writing) {
         flow.words(&words);
     }
-    flow.words(BEFORE_CUTTING);
+    flow.words(before_cutting(rafter));
     let drawn = proofs_drawn(rafter, flow.width());
     flow.need(drawn.height + 1.2);
-    flow.head("Five numbers to prove it by");
-    flow.words(
+    let count = if rafter.high.is_some() { "eight" } else { "five" };
+    flow.head(&format!("{} numbers to prove it by", capital(count)));
+    flow.words(&format!(
         "Measure them on the cut pattern before the stack is cut: straight from corner to corner. \
-         All five right, on stock of this depth, leave no other pattern; one that is off tells where to look.",
-    );
+         All {count} right, on stock of this depth, leave no other pattern; one that is off tells where to look.",
+    ));
     flow.drawing(drawn);
     flow.table(&proofs(rafter, writing));
     let findings: Vec<_> = pattern.findings.iter().collect();
@@ -91,14 +93,17 @@ pub(super) fn laid(rafter: &CommonRafter, writing: Writing) -> Laid {
             .collect()
     };
     // plumb lines through marks where nothing is cut, down to the birdsmouth
-    let [outer, inner] = rafter.seat_ends();
+    let feet: Vec<DVec3> = rafter
+        .seat_ends()
+        .into_iter()
+        .chain(rafter.high_seat_ends().into_iter().flatten())
+        .collect();
     let lines = rafter
         .marks
         .iter()
         .filter(|mark| mark.edge == Edge::Top)
         .filter_map(|mark| {
-            let foot =
-                [outer, inner].into_iter().find(|foot| (foot.y - mark.point.y).abs() < HAIR)?;
+            let foot = feet.iter().copied().find(|foot| (foot.y - mark.point.y).abs() < HAIR)?;
             Some([flat(rafter, mark.point), flat(rafter, foot)])
         })
         .collect();
@@ -125,9 +130,10 @@ fn tape(rafter: &CommonRafter, writing: Writing, wide: f64) -> Drawing {
     captioned(
         drawing,
         &format!(
-            "As it lies on the horses, crown up, ridge at the right, 1 to {}{broken}. The tape hooks at the ridge's long point for the top \
+            "As it lies on the horses, crown up, {end} at the right, 1 to {}{broken}. The tape hooks at the {end}'s long point for the top \
              edge, at its short point for the bottom edge.",
-            trim(1.0 / placed.scale, 2)
+            trim(1.0 / placed.scale, 2),
+            end = rafter.upper().end,
         ),
     )
 }
@@ -138,7 +144,7 @@ fn proofs(rafter: &CommonRafter, writing: Writing) -> Table {
         .picked(keys!(ProofJson: letter, what, length_in, measured, proves))
 }
 
-/// Where to measure the five dimensions.
+/// Where to measure the dimensions that prove it.
 fn proofs_drawn(rafter: &CommonRafter, wide: f64) -> Drawing {
     let bare = Laid {
         top: Vec::new(),
@@ -147,44 +153,59 @@ fn proofs_drawn(rafter: &CommonRafter, wide: f64) -> Drawing {
         ..laid(rafter, Writing::default())
     };
     let (mut stick, placed) = bare.draw(wide - 0.5, 0.7);
-    let proofs = rafter.proofs();
-    let ends = proofs.map(|proof| [proof.from, proof.to].map(|at| placed.place(flat(rafter, at))));
-    let [plumb, heel, seat_end, seat, top] = ends;
-    for [from, to] in [heel, seat_end] {
-        stick.line(vec![from, to], Pen::Accent);
-    }
-    let lifted = top.map(|point| point + DVec2::Y * 0.12);
-    stick.line(lifted.to_vec(), Pen::Thin);
-    for (foot, head) in top.into_iter().zip(lifted) {
-        stick.line(vec![foot, head + DVec2::Y * 0.05], Pen::Thin);
-    }
     let mut all = Drawing::new(wide, stick.height + 0.45);
     let by = DVec2::new(0.25, 0.2);
-    let letter_low = DVec2::Y * (SMALL / 2.0);
-    // below the birdsmouth three letters side by side, each with its own leader
-    let middle = seat[0].lerp(seat[1], 0.5);
-    let under = |across: f64| DVec2::new(middle.x + across, seat[1].y - 0.24);
-    let spots = [
-        (
-            plumb[0].lerp(plumb[1], 0.5),
-            DVec2::new(plumb[0].x + 0.15, (plumb[0].y + plumb[1].y) / 2.0),
-        ),
-        (heel[1], under(-0.25)),
-        (seat_end[1], under(0.25)),
-        (middle, under(0.0)),
-    ];
-    for (at, letter) in spots {
-        let short = letter + (at - letter).normalize_or_zero() * 0.09;
-        stick.line(vec![at, short], Pen::Thin);
+    let proofs = rafter.proofs();
+    let ends: Vec<[DVec2; 2]> = proofs
+        .iter()
+        .map(|proof| [proof.from, proof.to].map(|at| placed.place(flat(rafter, at))))
+        .collect();
+    let [plumb, heel, seat_end, seat, top, high @ ..] = ends.as_slice() else { return stick };
+    let lifted = top.map(|point| point + DVec2::Y * 0.12);
+    stick.line(lifted.to_vec(), Pen::Thin);
+    for (foot, head) in top.iter().zip(lifted) {
+        stick.line(vec![*foot, head + DVec2::Y * 0.05], Pen::Thin);
     }
-    let above = lifted[0].lerp(lifted[1], 0.5) + DVec2::Y * 0.12;
-    let spots: Vec<DVec2> = spots.into_iter().map(|(_, letter)| letter).chain([above]).collect();
+    let beside = DVec2::new(plumb[0].x + 0.15, (plumb[0].y + plumb[1].y) / 2.0);
+    stick.line(
+        vec![plumb[0].lerp(plumb[1], 0.5), leader(beside, plumb[0].lerp(plumb[1], 0.5))],
+        Pen::Thin,
+    );
+    let mut spots = vec![beside];
+    spots.extend(under_a_birdsmouth([heel, seat_end, seat], &mut stick));
+    spots.push(lifted[0].lerp(lifted[1], 0.5) + DVec2::Y * 0.12);
+    if let [heel, seat_end, seat] = high {
+        spots.extend(under_a_birdsmouth([heel, seat_end, seat], &mut stick));
+    }
     all.place(stick, by);
+    let letter_low = DVec2::Y * (SMALL / 2.0);
     for (proof, at) in proofs.iter().zip(spots) {
         let at = at + by - letter_low;
         all.bold(at, proof.letter.to_string(), SMALL, Anchor::Middle);
     }
     all
+}
+
+/// The end of a leader from a place to a letter, clear of the letter.
+fn leader(letter: DVec2, at: DVec2) -> DVec2 {
+    letter + (at - letter).normalize_or_zero() * 0.09
+}
+
+/// The lines to a birdsmouth and the leaders from it: to the heel, to the seat's end and along the seat. Gives the places of
+/// their letters, side by side below it.
+fn under_a_birdsmouth(
+    [heel, seat_end, seat]: [&[DVec2; 2]; 3],
+    drawing: &mut Drawing,
+) -> [DVec2; 3] {
+    for [from, to] in [heel, seat_end] {
+        drawing.line(vec![*from, *to], Pen::Accent);
+    }
+    let middle = seat[0].lerp(seat[1], 0.5);
+    [(heel[1], -0.25), (seat_end[1], 0.25), (middle, 0.0)].map(|(at, across)| {
+        let letter = DVec2::new(middle.x + across, seat[1].y - 0.24);
+        drawing.line(vec![at, leader(letter, at)], Pen::Thin);
+        letter
+    })
 }
 
 /// What differs on the barge rafters.

@@ -1,6 +1,6 @@
-//! Tail, birdsmouth and ridge of the pattern rafter in place, larger.
+//! Tail, birdsmouth and upper end of the pattern rafter in place, larger.
 
-use crate::frame::{CommonRafter, Edge, SeatBy};
+use crate::frame::{CommonRafter, Edge, HighEnd, SeatBy};
 use crate::geom::DVec2;
 use crate::measure::quantity::{InInches, in_degrees, inches};
 use crate::measure::tolerance::LAST_BITS;
@@ -64,7 +64,10 @@ pub(super) fn page(pattern: &Pattern<'_>, job: &Job) -> Page {
         [
             tail(rafter, job.writing, region),
             birdsmouth(rafter, job.writing),
-            ridge(rafter, job.writing, region),
+            match rafter.high {
+                None => ridge(rafter, job.writing, region),
+                Some(high) => high_end(rafter, &high, job.writing, region),
+            },
         ]
     };
     let words = details(DVec2::ZERO)
@@ -386,6 +389,68 @@ fn ridge(rafter: &CommonRafter, writing: Writing, region: DVec2) -> Detail {
     Detail {
         name: "Ridge",
         middle: DVec2::new(run + half + region.x * 0.08 - region.x / 2.0, (top.y + foot.y) / 2.0),
+        sides,
+        lines: Vec::new(),
+        words,
+    }
+}
+
+/// The tail beyond the high plate, with the birdsmouth there in words: it is cut as the low one.
+fn high_end(rafter: &CommonRafter, high: &HighEnd, writing: Writing, region: DVec2) -> Detail {
+    let write = |length: Length| writing.length(length);
+    let upper = rafter.upper();
+    let top = marked(rafter, Edge::Top, upper.long_point).unwrap_or_default();
+    let foot = top - DVec2::Y * rafter.plumb_height.inches();
+    let sides = vec![Side {
+        away: DVec2::X,
+        from: foot,
+        to: top,
+        name: "tail cut",
+        length: write(rafter.plumb_height),
+    }];
+    let mut words: Vec<String> = vec![
+        format!(
+            "The high plate is {} above the low one, run {} from heel to heel.",
+            write(high.plate),
+            write(rafter.plan.run())
+        ),
+        format!(
+            "The high birdsmouth is cut as the low one, its heel at the inner face of the wall; {} bear on the plate.",
+            write(high.bearing)
+        ),
+        format!(
+            "High tail {} along the slope past the heel; {} level past the building line.",
+            write(high.tail_length),
+            write(high.tail_projection)
+        ),
+    ];
+    words.extend(
+        ["high heel plumb cut", "high seat level cut", upper.cut]
+            .iter()
+            .filter_map(|name| setting(rafter, name, writing)),
+    );
+    let nothing = inches(0.0);
+    let plan = &rafter.plan;
+    for (name, thickness, inner) in
+        [("Sub-fascia", plan.subfascia, nothing), ("Fascia", plan.fascia, plan.subfascia)]
+    {
+        if thickness > nothing {
+            let above = -rafter.high_board_drop(inner);
+            let set = match above > nothing {
+                true => format!("{} above the high tail's top corner", write(above)),
+                false => "flush with the high tail's top corner".to_owned(),
+            };
+            words.push(format!("{name}: its top {set}."));
+        }
+    }
+    // the tail with its boards at the right edge
+    let boards = plan.boards().inches();
+    Detail {
+        name: "High tail",
+        middle: DVec2::new(
+            top.x + boards + region.x * 0.08 - region.x / 2.0,
+            (top.y + foot.y) / 2.0,
+        ),
         sides,
         lines: Vec::new(),
         words,

@@ -79,21 +79,41 @@ row! {
 
 /// The main numbers.
 fn numbers(rafter: &CommonRafter, writing: Writing) -> Table {
-    let lengths = [
-        ("line length: building line to the ridge's center", rafter.line_length),
-        ("ridge shortening: half the ridge, along the slope", rafter.ridge_shortening),
-        ("body: building line to the ridge cut", rafter.body_length),
+    let along: [(&'static str, Length); 3] = match &rafter.high {
+        None => [
+            ("line length: building line to the ridge's center", rafter.line_length),
+            ("ridge shortening: half the ridge, along the slope", rafter.ridge_shortening),
+            ("body: building line to the ridge cut", rafter.body_length),
+        ],
+        Some(high) => [
+            ("line length: from heel to heel", rafter.line_length),
+            ("high tail: high heel to its tail cut", high.tail_length),
+            ("body: building line to the high tail cut", rafter.body_length),
+        ],
+    };
+    let (whole, top) = match &rafter.high {
+        None => (
+            "rafter length: ridge cut to tail cut, top edge",
+            ("apex: the roof plane at the ridge's center, above the plate", rafter.apex),
+        ),
+        Some(high) => (
+            "rafter length: high tail cut to tail cut, top edge",
+            ("high plate above the low one", high.plate),
+        ),
+    };
+    let rest = [
         ("tail: building line to the tail cut", rafter.tail_length),
-        ("rafter length: ridge cut to tail cut, top edge", rafter.rafter_length),
+        (whole, rafter.rafter_length),
         ("plumb cut through the whole depth", rafter.plumb_height),
         ("heel stand: plate plumb up to the top edge", rafter.heel_stand),
         ("seat, level", rafter.seat.length),
         ("heel cut, plumb", rafter.heel_plumb),
         ("notch depth, square to the edge", rafter.notch_depth),
         ("wood left over the notch", rafter.remaining),
-        ("apex: the roof plane at the ridge's center, above the plate", rafter.apex),
+        top,
     ];
-    let lengths = lengths.into_iter().filter(|(_, length)| *length != inches(0.0));
+    let lengths = along.into_iter().chain(rest);
+    let lengths = lengths.filter(|(_, length)| *length != inches(0.0));
     let lengths = lengths.map(|(what, length)| Number::of(what, tape(length)));
     let stock = stock_words(rafter, writing).unwrap_or_else(|| Feet::NONE.to_owned());
     let board = [
@@ -162,7 +182,8 @@ fn fitted(
 /// above it.
 fn clear(rafter: &CommonRafter, view: &View, above: DVec2, table: Area) -> bool {
     let (low, _) = place::bounds(rafter);
-    let [tail, ridge] = [-rafter.tail_projection.inches(), rafter.plan.run().inches()]
+    let upper = rafter.high.map_or(rafter.plan.run(), |_| rafter.upper_face());
+    let [tail, ridge] = [-rafter.tail_projection.inches(), upper.inches()]
         .map(|y| view.place(on_roof(rafter, y)) + above);
     if tail.x.min(view.place(low).x) >= table.high.x + 0.15 {
         return true;
@@ -180,8 +201,10 @@ fn center_line(rafter: &CommonRafter, view: &View, drawing: &mut Drawing) {
     let run = rafter.plan.run().inches();
     let (low, _) = place::bounds(rafter);
     let plate = rafter.plan.plate.inches();
+    // of a shed's, plumb under the high heel, where the run ends
+    let head = rafter.high.map_or(rafter.apex, |high| high.plate).inches();
     for line in [
-        [DVec2::new(run, rafter.apex.inches()), DVec2::new(run, low.y)],
+        [DVec2::new(run, head), DVec2::new(run, low.y)],
         [DVec2::new(plate, 0.0), DVec2::new(run, 0.0)],
     ] {
         drawing.line(line.map(|point| view.place(point)).to_vec(), Pen::Dashed);
@@ -210,12 +233,14 @@ fn dimensions(rafter: &CommonRafter, view: &View, writing: Writing, drawing: &mu
     }
     level.draw(drawing);
 
-    let (plate, top) = (
-        view.place(DVec2::new(run, 0.0)),
-        view.place(DVec2::new(run + half, rafter.ridge_top.inches())),
-    );
-    let mut plumb = Dimensions::new(DVec2::X, view.place(DVec2::X * (run + half)).x + 0.25);
-    plumb.add(plate, top, format!("plate to ridge top {}", write(rafter.ridge_top)));
+    let (side, head, words) = match rafter.high {
+        None => (run + half, rafter.ridge_top, "ridge top"),
+        Some(high) => (place::bounds(rafter).1.x, high.plate, "high plate"),
+    };
+    let (plate, top) =
+        (view.place(DVec2::new(run, 0.0)), view.place(DVec2::new(run + half, head.inches())));
+    let mut plumb = Dimensions::new(DVec2::X, view.place(DVec2::X * side).x + 0.25);
+    plumb.add(plate, top, format!("plate to {words} {}", write(head)));
     plumb.draw(drawing);
 
     let up = place::flat(rafter.stick.axis.up);
@@ -232,8 +257,12 @@ fn dimensions(rafter: &CommonRafter, view: &View, writing: Writing, drawing: &mu
     if rafter.tail_length > inches(HAIR) {
         slope.add(roof(tail), roof(0.0), format!("tail {}", write(rafter.tail_length)));
     }
-    slope.add(roof(0.0), roof(run - half), format!("body {}", write(rafter.body_length)));
-    slope.add(roof(tail), roof(run - half), format!("rafter {}", write(rafter.rafter_length)));
+    let end = rafter.upper_face().inches();
+    slope.add(roof(0.0), roof(end), format!("body {}", write(rafter.body_length)));
+    if rafter.high.is_some() {
+        slope.add(roof(0.0), roof(run), format!("heel to heel {}", write(rafter.line_length)));
+    }
+    slope.add(roof(tail), roof(end), format!("rafter {}", write(rafter.rafter_length)));
     if half > 0.0 {
         slope.add(roof(0.0), roof(run), format!("line length {}", write(rafter.line_length)));
     }

@@ -3,6 +3,7 @@
 use crate::frame::stick::Side;
 use crate::frame::{CommonRafter, Edge};
 use crate::geom::{DVec2, DVec3};
+use crate::measure::Length;
 use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::HAIR;
 
@@ -50,42 +51,69 @@ pub(super) fn bounds(rafter: &CommonRafter) -> (DVec2, DVec2) {
     let low = corners.iter().fold(DVec2::INFINITY, |low, corner| low.min(*corner));
     let high = corners.iter().fold(DVec2::NEG_INFINITY, |high, corner| high.max(*corner));
     let boards = plan.boards().inches();
-    (
-        DVec2::new(low.x.min(0.0) - boards, low.y.min(-WALL_SHOWN)),
-        DVec2::new(
-            plan.run().inches() + plan.ridge.inches() / 2.0,
-            high.y.max(rafter.apex.inches()),
-        ),
-    )
+    let (right, top) = match rafter.high {
+        None => (plan.run().inches() + plan.ridge.inches() / 2.0, high.y.max(rafter.apex.inches())),
+        Some(_) => (high.x.max(plan.span.inches()) + boards, high.y),
+    };
+    (DVec2::new(low.x.min(0.0) - boards, low.y.min(-WALL_SHOWN)), DVec2::new(right, top))
 }
 
 fn rectangle(low: DVec2, high: DVec2) -> Vec<DVec2> {
     vec![low, DVec2::new(high.x, low.y), high, DVec2::new(low.x, high.y)]
 }
 
-/// Plate, wall, ridge and the boards at the tail.
+/// Plates and walls, ridge and the boards at the tails.
 pub(super) fn around(rafter: &CommonRafter, view: &View, drawing: &mut Drawing) {
+    let plan = &rafter.plan;
+    wall(rafter, (0.0, 0.0), -1.0, view, drawing);
+    match rafter.high {
+        None => ridge(rafter, view, drawing),
+        Some(high) => {
+            wall(rafter, (plan.run().inches(), high.plate.inches()), 1.0, view, drawing);
+        }
+    }
+    boards(rafter, view, drawing);
+}
+
+/// A wall with its plate: the lower left corner of the plate's top, and on which side its finish is.
+fn wall(
+    rafter: &CommonRafter,
+    (from, top): (f64, f64),
+    out: f64,
+    view: &View,
+    drawing: &mut Drawing,
+) {
     let plan = &rafter.plan;
     let place = |points: Vec<DVec2>| points.into_iter().map(|point| view.place(point)).collect();
     let plate = plan.plate.inches();
     drawing.outline(
-        place(rectangle(DVec2::new(0.0, -PLATES), DVec2::new(plate, 0.0))),
+        place(rectangle(DVec2::new(from, top - PLATES), DVec2::new(from + plate, top))),
         Pen::Context,
         Fill::Hatch,
     );
-    for x in [0.0, plate] {
-        drawing.line(place(vec![DVec2::new(x, -PLATES), DVec2::new(x, -WALL_SHOWN)]), Pen::Context);
+    for x in [from, from + plate] {
+        drawing.line(
+            place(vec![DVec2::new(x, top - PLATES), DVec2::new(x, top - WALL_SHOWN)]),
+            Pen::Context,
+        );
     }
     let finish = plan.finish.inches();
     if finish > 0.0 {
-        let top = underside(rafter, -finish).unwrap_or(-PLATES).min(-PLATES);
-        if top > -WALL_SHOWN {
+        let face = if out < 0.0 { from - finish } else { from + plate + finish };
+        let under = underside(rafter, face).unwrap_or(top - PLATES).min(top - PLATES);
+        if under > top - WALL_SHOWN {
             drawing.line(
-                place(vec![DVec2::new(-finish, top), DVec2::new(-finish, -WALL_SHOWN)]),
+                place(vec![DVec2::new(face, under), DVec2::new(face, top - WALL_SHOWN)]),
                 Pen::Thin,
             );
         }
     }
+}
+
+/// The ridge board, or the plumb line where the rafters butt.
+fn ridge(rafter: &CommonRafter, view: &View, drawing: &mut Drawing) {
+    let plan = &rafter.plan;
+    let place = |points: Vec<DVec2>| points.into_iter().map(|point| view.place(point)).collect();
     let run = plan.run().inches();
     let half = plan.ridge.inches() / 2.0;
     let top = rafter.ridge_top.inches();
@@ -106,7 +134,6 @@ pub(super) fn around(rafter: &CommonRafter, view: &View, drawing: &mut Drawing) 
             Pen::Dashed,
         );
     }
-    boards(rafter, view, drawing);
 }
 
 /// The lowest point of the rafter `y` inches in from the building line; `None` if the rafter is not
@@ -122,10 +149,29 @@ fn underside(rafter: &CommonRafter, y: f64) -> Option<f64> {
         .reduce(f64::min)
 }
 
-/// The fascia and the sub-fascia against the tail cut.
+/// The fascia and the sub-fascia against the tail cuts.
 fn boards(rafter: &CommonRafter, view: &View, drawing: &mut Drawing) {
+    boards_at(rafter, "tail", &|(inner, thick)| rafter.board_drop(inner + thick), view, drawing);
+    if rafter.high.is_some() {
+        let long_point = rafter.upper().long_point;
+        boards_at(rafter, long_point, &|(inner, _)| rafter.high_board_drop(inner), view, drawing);
+    }
+}
+
+/// How far out a board's inner face is from the tail cut, and how thick it is.
+type Board = (Length, Length);
+
+/// The boards against the cut whose top corner has a mark of this name; `drop` says how far the top of a board is below that
+/// corner.
+fn boards_at(
+    rafter: &CommonRafter,
+    mark: &str,
+    drop: &dyn Fn(Board) -> Length,
+    view: &View,
+    drawing: &mut Drawing,
+) {
     let corners = profile(rafter);
-    let Some(top) = rafter.marks.iter().find(|mark| mark.edge == Edge::Top && mark.name == "tail")
+    let Some(top) = rafter.marks.iter().find(|own| own.edge == Edge::Top && own.name == mark)
     else {
         return;
     };
@@ -145,7 +191,8 @@ fn boards(rafter: &CommonRafter, view: &View, drawing: &mut Drawing) {
         return;
     };
     let down = (foot - top).normalize_or_zero();
-    let out = DVec2::new(down.y, -down.x);
+    let aside = DVec2::new(down.y, -down.x);
+    let out = if mark == "tail" { aside } else { -aside };
     let plan = &rafter.plan;
     let nothing = inches(0.0);
     let rows = [
@@ -156,8 +203,7 @@ fn boards(rafter: &CommonRafter, view: &View, drawing: &mut Drawing) {
         if thickness <= nothing {
             continue;
         }
-        let drop = rafter.board_drop(inner + thickness).inches();
-        let head = top + down * drop;
+        let head = top + down * drop((inner, thickness)).inches();
         let foot = head + down * depth.inches();
         let (inner, outer) = (inner.inches(), (inner + thickness).inches());
         let ring = [head + out * inner, foot + out * inner, foot + out * outer, head + out * outer];

@@ -111,6 +111,28 @@ fn clean(name: &str, pages: &[Page]) {
     }
 }
 
+/// 10 ft at 4 in 12 over 2x4 walls: heel to heel 116.5 in level, 116.5 x sqrt(160) / 12 = 122.80 in along the slope, and the high
+/// plate a third of 116.5 higher, 38.83 in.
+#[test]
+fn a_shed_has_card_pattern_and_templates_of_its_rafter() {
+    let pages =
+        sheets("tests/data/roofs/04-shed.toml", &[Kind::Card, Kind::Pattern, Kind::Template]);
+    let says = |text: &str| pages.iter().flat_map(words).filter(|own| own.contains(text)).count();
+    for text in [
+        "Card of the pattern rafter, shed",
+        "Pattern rafter, shed: details",
+        "heel to heel 10' 2-13/16\"",
+        "plate to high plate 3' 2-13/16\"",
+        "Eight numbers to prove it by",
+        "B: High birdsmouth, 1 to 1",
+        "over the high heel, plumb",
+    ] {
+        assert!(says(text) >= 1, "{text}");
+    }
+    // on the card, on the tape, on the first sheet and in the table
+    assert!(says("1' 4-5/16\"") >= 4);
+}
+
 #[test]
 fn no_text_lies_on_another_or_on_an_edge() {
     for roof in CROWDED.into_iter().chain(ROOFS) {

@@ -24,16 +24,27 @@ pub(super) struct Chain {
     pub(super) corners: Vec<DVec2>,
     /// What each cut is.
     pub(super) cuts: Vec<Option<CutSetting>>,
-    /// Lines that are drawn and not cut.
-    pub(super) lines: Vec<[DVec2; 2]>,
+    /// Lines that are drawn and not cut, each with its name.
+    pub(super) lines: Vec<([DVec2; 2], &'static str)>,
     /// Lower left and upper right of what is shown.
     pub(super) reach: (DVec2, DVec2),
-    ridge: bool,
-    seat: bool,
+    upper: bool,
+    seat: Option<On>,
     tail: bool,
+    // the name of the upper end
+    end: &'static str,
 }
 
-/// The chains of a rafter, the ridge first and the tail last.
+/// The plate that a birdsmouth is on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum On {
+    /// The low one, or the only one.
+    Low,
+    /// That of the high wall.
+    High,
+}
+
+/// The chains of a rafter, the upper end first and the tail last.
 pub(super) fn chains(rafter: &CommonRafter) -> Vec<Chain> {
     let ring = rafter.stick.profile(Side::Near);
     let deep = rafter.plan.stock.depth_in();
@@ -72,21 +83,39 @@ impl Chain {
                 name(rafter, ends)
             })
             .collect();
-        let has = |words: &str| names.iter().flatten().any(|name| name.contains(words));
-        let (ridge, seat, tail) = (has("ridge"), has("seat"), has("tail"));
+        let words = rafter.upper();
+        let has = |is_it: &dyn Fn(&str) -> bool| names.iter().flatten().any(|name| is_it(name));
+        let upper = has(&|name| name == words.cut);
+        let tail = has(&|name| name.contains("tail") && name != words.cut);
+        let seat = match (
+            has(&|name| name.starts_with("seat")),
+            has(&|name| name.starts_with("high seat")),
+        ) {
+            (true, _) => Some(On::Low),
+            (false, true) => Some(On::High),
+            (false, false) => None,
+        };
         let flat = |point: DVec3| {
             let arm = point - axis.origin;
             DVec2::new(arm.dot(axis.along), arm.dot(axis.up))
         };
-        // through the building line, from the top edge down to the seat's outer end
-        let lines: Vec<[DVec2; 2]> = rafter
-            .marks
-            .iter()
-            .filter(|mark| seat && mark.edge == Edge::Top && mark.name == "building line")
-            .map(|mark| [flat(mark.point), flat(rafter.seat_ends()[0])])
+        // plumb, from the top edge down to the heel
+        let heel = match seat {
+            Some(On::Low) => Some(("building line", rafter.seat_ends()[0])),
+            Some(On::High) => rafter.high_seat_ends().map(|[heel, _]| ("over the high heel", heel)),
+            None => None,
+        };
+        let lines: Vec<([DVec2; 2], &'static str)> = heel
+            .into_iter()
+            .flat_map(|(name, heel)| {
+                let marks = rafter.marks.iter();
+                marks
+                    .filter(move |mark| mark.edge == Edge::Top && mark.name == name)
+                    .map(move |mark| ([flat(mark.point), flat(heel)], name))
+            })
             .collect();
         let stations =
-            || corners.iter().map(|corner| corner.x).chain(lines.iter().map(|[top, _]| top.x));
+            || corners.iter().map(|corner| corner.x).chain(lines.iter().map(|([top, _], _)| top.x));
         let (low, high) = (
             stations().fold(f64::INFINITY, f64::min),
             stations().fold(f64::NEG_INFINITY, f64::max),
@@ -94,7 +123,7 @@ impl Chain {
         let deep = rafter.plan.stock.depth_in();
         let mut reach = (DVec2::new(low, 0.0) - MARGIN, DVec2::new(high, deep) + MARGIN);
         let lacks = (LEAST - (reach.1.x - reach.0.x)).max(0.0);
-        if ridge || seat {
+        if upper || seat.is_some() {
             reach.0.x -= lacks;
         } else {
             reach.1.x += lacks;
@@ -107,21 +136,25 @@ impl Chain {
             reach,
             corners,
             lines,
-            ridge,
+            upper,
             seat,
             tail,
+            end: words.end,
         }
     }
 
     /// What the template is of.
-    pub(super) fn name(&self) -> &'static str {
-        match (self.ridge, self.seat, self.tail) {
-            (true, false, _) => "Ridge cut",
-            (true, true, _) => "Ridge cut and birdsmouth",
-            (false, true, true) => "Birdsmouth and tail cut",
-            (false, true, false) => "Birdsmouth",
-            (false, false, _) => "Tail cut",
-        }
+    pub(super) fn name(&self) -> String {
+        let parts = [
+            self.upper.then(|| format!("{} cut", self.end)),
+            self.seat.map(|on| match on {
+                On::Low => "birdsmouth".to_owned(),
+                On::High => "high birdsmouth".to_owned(),
+            }),
+            (self.tail && !self.upper).then(|| "tail cut".to_owned()),
+        ];
+        let parts: Vec<String> = parts.into_iter().flatten().collect();
+        if parts.is_empty() { "Tail cut".to_owned() } else { capital(&parts.join(" and ")) }
     }
 
     /// The waste: what the cuts remove from the stock within the part that is shown.
@@ -130,7 +163,7 @@ impl Chain {
         let (first, last) = (self.corners[0], self.corners[self.corners.len() - 1]);
         // from one edge to the other: everything beyond
         if (first.y - last.y).abs() > deep / 2.0 {
-            let x = if self.ridge { self.reach.1.x } else { self.reach.0.x };
+            let x = if self.upper { self.reach.1.x } else { self.reach.0.x };
             ring.extend([DVec2::new(x, last.y), DVec2::new(x, first.y)]);
         }
         ring
@@ -154,25 +187,43 @@ impl Chain {
         let own =
             rafter.plan.of_slope.as_ref().map_or(String::new(), |of| format!("{}: ", of.name));
         words = vec![capital(&format!("{own}cuts: {}.", words.join("; ")))];
-        if self.ridge {
-            words.push(format!(
+        let end = self.end;
+        match (self.upper, &rafter.high) {
+            (false, _) => {}
+            (true, Some(high)) if self.seat.is_none() => words.push(format!(
+                "On to the high birdsmouth: {} along the top edge, from the long point to the line over the high heel.",
+                writing.length(high.tail_length)
+            )),
+            (true, Some(_)) => {}
+            (true, None) => words.push(format!(
                 "On to the birdsmouth: {} along the top edge, from the long point to the building line.",
                 writing.length(rafter.body_length)
+            )),
+        }
+        if let (Some(On::High), Some(high)) = (self.seat, &rafter.high) {
+            words.push(format!(
+                "On to the low birdsmouth: {} along the top edge, from heel to heel. Back to the {end}'s long point: {}.",
+                writing.length(rafter.line_length),
+                writing.length(high.tail_length)
             ));
         }
-        if self.seat && !self.tail && rafter.tail_length > inches(0.0) {
+        if self.seat == Some(On::Low) && !self.tail && rafter.tail_length > inches(0.0) {
             words.push(format!(
-                "On to the tail: {} along the top edge, from the building line to the tail. Back to the ridge's long point: {}.",
+                "On to the tail: {} along the top edge, from the building line to the tail. Back to the {end}'s long point: {}.",
                 writing.length(rafter.tail_length),
                 writing.length(rafter.body_length)
             ));
         }
         if self.tail {
             words.push(format!(
-                "Back to the ridge's long point: {} along the top edge.",
+                "Back to the {end}'s long point: {} along the top edge.",
                 writing.length(rafter.rafter_length)
             ));
         }
+        words.push(format!(
+            "Lay it on the face of the stock, crown up, the {end} toward the right, the drawn edges on the stock's. \
+             Hatched is waste. If it takes several pages, lay crosses with the same number over each other."
+        ));
         words
     }
 }
@@ -188,19 +239,18 @@ fn name(rafter: &CommonRafter, ends: [DVec3; 2]) -> Option<&'static str> {
     }
     let middle = (ends[0] + ends[1]) / 2.0;
     let level = (ends[0].z - ends[1].z).abs() < ON_IT;
-    let names = if level {
-        ["seat level cut", "soffit level cut"]
-    } else if middle.z < 0.0 {
-        ["heel plumb cut", ""]
-    } else {
-        ["plumb cut over the plate", ""]
+    let high = rafter.high.map(|high| high.plate.inches());
+    // the birdsmouth on the high plate is beyond the middle of the run
+    let is_high = middle.y > rafter.plan.run().inches() / 2.0;
+    let name = match (high.filter(|_| is_high), level) {
+        (Some(_), true) => "high seat level cut",
+        (Some(_), false) => "high heel plumb cut",
+        (None, true) if middle.z.abs() < ON_IT => "seat level cut",
+        (None, true) => "soffit level cut",
+        (None, false) if middle.z < 0.0 => "heel plumb cut",
+        (None, false) => "plumb cut over the plate",
     };
     let long = ends[0].distance(ends[1]);
-    let cut = rafter.cuts.iter().find(|cut| {
-        let on_seat = middle.z.abs() < ON_IT;
-        names.contains(&cut.name)
-            && (cut.length.inches() - long).abs() < HAIR
-            && (!level || on_seat == (cut.name == names[0]))
-    })?;
-    Some(cut.name)
+    let is_it = |cut: &&CutSetting| cut.name == name && (cut.length.inches() - long).abs() < HAIR;
+    Some(rafter.cuts.iter().find(is_it)?.name)
 }

@@ -25,10 +25,8 @@ pub(in crate::sheet::set) const CROSS: f64 = 0.15;
 
 pub(in crate::sheet::set) const PRINT: &str = "Print at 100 % (actual size, no fit to page). Measure the rulers on this page: 4 in and 100 mm, \
      across and upright. If one is off, do not use the page.";
-const LAY: &str = "Lay it on the face of the stock, crown up, the ridge toward the right, the drawn edges on the stock's. \
-     Hatched is waste. If it takes several pages, lay crosses with the same number over each other.";
-const CAUTION: &str = "Caution: paper stretches and printers differ. Cut one pattern from the templates, prove it by the five numbers of the \
-     pattern's sheet and try a pair on the walls before the stack is cut. Saws need their own precautions.";
+const CAUTION: &str = "Caution: paper stretches and printers differ. Cut one pattern from the templates, prove it by the numbers of the \
+     pattern's sheet and try it on the walls before the stack is cut. Saws need their own precautions.";
 
 /// The last line of the title block.
 pub(in crate::sheet::set) fn foot(job: &Job) -> String {
@@ -49,7 +47,7 @@ pub(super) struct Sheet<'a> {
 
 /// All sentences in the head of a page.
 fn sentences(words: &[String]) -> impl Iterator<Item = &str> {
-    words.iter().map(String::as_str).chain([LAY, PRINT])
+    words.iter().map(String::as_str).chain([PRINT])
 }
 
 /// The head, the work and the rulers' strips of a page's area.
@@ -163,7 +161,7 @@ impl Sheet<'_> {
             drawing.items.extend(clipped(item, (frame.low, frame.high)));
         };
         put(self.chain.waste(deep), true, Pen::Thin, Fill::Hatch);
-        for line in &self.chain.lines {
+        for (line, _) in &self.chain.lines {
             put(line.to_vec(), false, Pen::Dashed, Fill::None);
         }
         for level in [0.0, deep] {
@@ -204,7 +202,7 @@ impl Sheet<'_> {
             let length = self.job.writing.length(cut.length);
             Some(([pair[0], pair[1]], format!("{} {length}", cut.name)))
         });
-        let lines = self.chain.lines.iter().map(|line| (*line, "building line, plumb".to_owned()));
+        let lines = self.chain.lines.iter().map(|(line, name)| (*line, format!("{name}, plumb")));
         for (line, text) in cuts.chain(lines) {
             let (spot, page) = self.spot_on(line);
             if page == number {

@@ -1,0 +1,44 @@
+//! Where the slopes of the main block meet, and the rafters that they want.
+
+use super::cannot::CannotRoof;
+use crate::measure::quantity::inches;
+use crate::measure::{Length, Pitch};
+use crate::plan::{RafterPlan, Slopes};
+
+/// The rafters that the slopes of the main block want: that of slope A or of the only slope, and that of slope B if it is another
+/// one, with the heel stand of slope A.
+///
+/// # Errors
+/// [`CannotRoof::NoRidge`] if the slopes do not meet over the building.
+pub fn rafters(
+    rafter: &RafterPlan,
+    slopes: &Slopes,
+    heel_stand: Length,
+) -> Result<(RafterPlan, Option<RafterPlan>), CannotRoof> {
+    let Some(pitch_b) = slopes.pitch_b else { return Ok((rafter.of_shed(), None)) };
+    if !slopes.are_unlike(rafter.pitch) {
+        return Ok((rafter.clone(), None));
+    }
+    let pitches = [rafter.pitch, pitch_b];
+    let [run_a, run_b] = runs(rafter.span, pitches, slopes.plate_b)?;
+    let slope_a = rafter.of_slope("slope A", rafter.pitch, run_a, heel_stand);
+    Ok((slope_a, Some(rafter.of_slope("slope B", pitch_b, run_b, heel_stand))))
+}
+
+/// Level, from the building lines of slopes A and B to where they meet, over plates of which that of wall B is so much higher.
+///
+/// # Errors
+/// [`CannotRoof::NoRidge`] if they do not meet over the building.
+pub fn runs(
+    span: Length,
+    [pitch_a, pitch_b]: [Pitch; 2],
+    plate_b: Length,
+) -> Result<[Length; 2], CannotRoof> {
+    let rising = if plate_b > inches(0.0) { pitch_a } else { pitch_b };
+    let most = span * rising.tangent();
+    if plate_b.abs() >= most {
+        return Err(CannotRoof::NoRidge { most });
+    }
+    let run_a = (plate_b + span * pitch_b.tangent()) / (pitch_a.tangent() + pitch_b.tangent());
+    Ok([run_a, span - run_a])
+}
