@@ -162,12 +162,19 @@ fn the_card_of_a_hip_has_its_figures_and_says_how_to_cut_it() {
 
 #[test]
 fn a_roof_without_the_pattern_rafter_has_none() {
-    let cut = room("cut", &text(SHED));
+    let shed = text(SHED);
+    let pattern = &room("cut", &shed)["pattern"];
+    assert!(pattern["hook"].as_str().unwrap().contains("high tail"), "{pattern}");
+    assert_eq!(list(pattern, "proofs").len(), 8);
+    // the frame's tails reach as far as the boards let them, this pattern's to the overhang itself
+    let boards = "overhang = \"12\\\"\"\noverhang_to = \"tail\"\nfascia = \"1x8\"";
+    let shed = shed.replace("overhang = \"12\\\"\"", boards);
+    let cut = room("cut", &shed);
     assert!(cut["pattern"].is_null());
     let rafter =
         list(&cut, "sticks").iter().find(|stick| stick["what"] == "common rafter").unwrap();
     assert!(rafter["drawing"].is_object());
-    let plan = room("plan", &text(SHED));
+    let plan = room("plan", &shed);
     assert!(list(&plan, "figures").iter().all(|figure| figure["key"] != "rafter_length"));
 }
 
