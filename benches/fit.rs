@@ -85,5 +85,7 @@ fn ridge_between_unequal_walls(bencher: Bencher<'_, '_>) {
 #[divan::bench]
 fn check_sheet(bencher: Bencher<'_, '_>) {
     let plan = GablePlan::read(&entries(&[])).expect("the example is good");
-    bencher.bench(|| ProvingSheet::build(black_box(&plan)).map(|sheet| sheet.dimensions.len()));
+    bencher.bench(|| {
+        ProvingSheet::build(black_box(&plan), &plan.rafter).map(|sheet| sheet.dimensions.len())
+    });
 }

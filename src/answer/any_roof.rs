@@ -1,13 +1,12 @@
 //! A roof of any shape, framed for those who take its sticks.
 
-use crate::frame::{AnyFrame, CommonRafter, Frame, HungFrame};
+use crate::frame::{AnyFrame, CannotSlope, CommonRafter, Frame, HungFrame, OfSlopes, slopes};
 use crate::key;
-use crate::measure::quantity::inches;
 use crate::measure::{Note, Writing};
 use crate::plan::blocks::place_of;
 use crate::plan::{Asked, Blocks, ChecksPlan, Fault, Faults, GablePlan, Key, RafterPlan, Slopes};
 use crate::roof::cannot::{At, CannotRoof};
-use crate::roof::{Roof, Shape, slopes};
+use crate::roof::{Roof, Shape};
 use crate::rules::{Book, Finding, any_roof as any_rules, check};
 
 use super::{Input, Refused};
@@ -24,19 +23,21 @@ pub(super) fn framed(input: &Input, plan: &GablePlan) -> Result<AnyFrame, Refuse
     Ok(AnyFrame::Hung(Box::new(frame)))
 }
 
-/// The plans of the pattern rafters of the main block's slopes: that of slope A or of the only slope, and that of slope B if it is
-/// another one.
+/// The plans of the pattern rafters of the main block's slopes.
 pub(super) fn plans_of_slopes(
     input: &Input,
     rafter: &RafterPlan,
     slopes: &Slopes,
-) -> Result<(RafterPlan, Option<RafterPlan>), Refused> {
-    let heel_stand = match slopes.are_unlike(rafter.pitch) {
-        true => CommonRafter::build(rafter).map_err(|why| input.cannot_build(why))?.heel_stand,
-        false => inches(0.0),
-    };
-    slopes::rafters(rafter, slopes, heel_stand)
-        .map_err(|why| refused(input, std::slice::from_ref(&why)))
+) -> Result<OfSlopes<RafterPlan>, Refused> {
+    slopes::plans(rafter, slopes).map_err(|why| cannot_slope(input, why))
+}
+
+/// The refusal of slopes that have no rafters.
+pub(super) fn cannot_slope(input: &Input, why: CannotSlope) -> Refused {
+    match why {
+        CannotSlope::Roof(why) => refused(input, std::slice::from_ref(&why)),
+        CannotSlope::Rafter(why) => input.cannot_build(why),
+    }
 }
 
 /// Holds a framed roof against every rule.

@@ -1,6 +1,5 @@
 //! Which questions are answered for a roof that is more than one gable.
 
-use crate::key;
 use crate::plan::Blocks;
 
 use super::{Input, Refused, What, any_roof};
@@ -12,6 +11,9 @@ pub(super) fn refuse_what_is_not_a_gable(what: &What, input: &Input) -> Result<(
         What::Square { .. }
         | What::Spans(_)
         | What::Rafter { .. }
+        | What::Eave { .. }
+        | What::Prove { .. }
+        | What::Effect { .. }
         | What::Frame
         | What::Layout
         | What::Check { .. }
@@ -21,11 +23,6 @@ pub(super) fn refuse_what_is_not_a_gable(what: &What, input: &Input) -> Result<(
         | What::Cuts { .. }
         | What::Export { .. }
         | What::Sheets(_) => None,
-        // the common rafter of slope A is that of a gable, but not where the ridge is not over the middle
-        What::Eave { .. } | What::Prove { .. } | What::Effect { .. } => {
-            let unlike = [key!("roof.shape"), key!("roof.pitch_b"), key!("building.wall_height_b")];
-            beyond.iter().find(|(key, _)| unlike.contains(key))
-        }
         _ => beyond.first(),
     };
     first.map_or(Ok(()), |(key, _)| Err(any_roof::not_worked_out(input, *key, &beyond)))

@@ -1,36 +1,50 @@
 //! The eave: overhang to fascia.
 
 use crate::facts;
-use crate::frame::Eave;
+use crate::frame::eave::eaves;
+use crate::frame::{Eave, OfSlopes};
 use crate::measure::Length;
-use crate::plan::{EavePlan, Fault, Faults, MeasuredTo, Place};
+use crate::plan::{EavesPlan, Fault, Faults, MeasuredTo, Place};
 use crate::rules::{Finding, eave as eave_rules};
 use crate::sheet::{self, Depth, Look};
 
 use super::flags::Reader;
-use super::{Found, Input, NotWritten, Refused, Status, csv, json};
+use super::{Found, Input, NotWritten, Refused, Status, any_roof, csv, json};
 
-/// The eave and its findings.
+/// The eave of each slope and its findings.
 pub(super) struct Eaves {
-    eave: Eave,
-    findings: Vec<Finding>,
+    slopes: OfSlopes<(Eave, Vec<Finding>)>,
+}
+
+impl Eaves {
+    fn figures(&self) -> (facts::eave::OfSlope<'_>, Option<facts::eave::OfSlope<'_>>) {
+        fn of(slope: &(Eave, Vec<Finding>)) -> facts::eave::OfSlope<'_> {
+            (&slope.0, &slope.1)
+        }
+        (of(&self.slopes.first), self.slopes.slope_b.as_ref().map(of))
+    }
 }
 
 impl Found for Eaves {
     fn status(&self) -> Status {
-        Status::of_findings(&self.findings)
+        let all = self.slopes.iter().flat_map(|(_, findings)| findings);
+        Status::of_findings(&all.cloned().collect::<Vec<Finding>>())
     }
 
     fn json(&self, _: bool) -> Result<Vec<u8>, NotWritten> {
-        json(&facts::eave::EaveReport::of(&self.eave, &self.findings))
+        let (first, slope_b) = self.figures();
+        json(&facts::eave::EaveReport::of(first, slope_b))
     }
 
     fn csv(&self, look: &Look) -> Result<Vec<u8>, NotWritten> {
-        csv(facts::eave::rows(&self.eave, &self.findings, look.writing))
+        let (first, slope_b) = self.figures();
+        csv(facts::eave::rows(first, slope_b, look.writing))
     }
 
     fn text(&self, look: &Look, depth: Depth) -> String {
-        sheet::eave::text(&self.eave, &self.findings, look, depth)
+        let text =
+            |(eave, found): &(Eave, Vec<Finding>)| sheet::eave::text(eave, found, look, depth);
+        self.slopes.iter().map(text).collect::<Vec<_>>().join("\n")
     }
 }
 
@@ -42,7 +56,7 @@ pub(super) fn find(input: &Input, texts: &[String], to: &str) -> Result<Eaves, R
     let faults = reader.faults;
     let measured_to = measured_to(to);
     let mut plan = input.plan(|entries| {
-        let mut plan = EavePlan::read(entries);
+        let mut plan = EavesPlan::read(entries);
         let extra = faults.iter().chain(measured_to.as_ref().err()).cloned();
         match &mut plan {
             Err(all) => all.extend(extra),
@@ -55,11 +69,14 @@ pub(super) fn find(input: &Input, texts: &[String], to: &str) -> Result<Eaves, R
         }
         plan
     })?;
-    plan.measured = measured;
-    plan.measured_to = measured_to.unwrap_or_default();
-    let eave = Eave::build(&plan).map_err(|why| input.cannot_build(why))?;
-    let findings = eave_rules::findings(&eave);
-    Ok(Eaves { eave, findings })
+    plan.eave.measured = measured;
+    plan.eave.measured_to = measured_to.unwrap_or_default();
+    let eaves = eaves(&plan).map_err(|why| any_roof::cannot_slope(input, why))?;
+    let slopes = eaves.each(|eave| {
+        let findings = eave_rules::findings(eave);
+        Ok::<(Eave, Vec<Finding>), Refused>((eave.clone(), findings))
+    })?;
+    Ok(Eaves { slopes })
 }
 
 fn measured_to(text: &str) -> Result<MeasuredTo, Fault> {

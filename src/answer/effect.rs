@@ -4,10 +4,10 @@ use crate::facts;
 use crate::measure::quantity::{inches, millimeters};
 use crate::measure::{Length, Units, read};
 use crate::measured::effect::{self, Effect};
-use crate::plan::EavePlan;
+use crate::plan::EavesPlan;
 use crate::sheet::{self, Depth, Look};
 
-use super::{Found, Input, NotWritten, Refused, Status, csv, json};
+use super::{Found, Input, NotWritten, Refused, Status, any_roof, csv, json};
 
 /// What the change does, input by input.
 pub(super) struct Changed {
@@ -27,7 +27,7 @@ impl Found for Changed {
     }
 
     fn csv(&self, _: &Look) -> Result<Vec<u8>, NotWritten> {
-        csv(self.effects.iter().map(facts::measured::EffectJson::of))
+        csv(facts::measured::effect_rows(&self.effects))
     }
 
     fn text(&self, look: &Look, depth: Depth) -> String {
@@ -50,9 +50,10 @@ pub(super) fn find(input: &Input, look: &Look, asked: Option<&str>) -> Result<Ch
         None => inches(0.125),
     };
     let unit_run = if metric { millimeters(300.0) } else { inches(12.0) };
-    let plan = input.plan(EavePlan::read)?;
-    let effects = effect::effects(&plan, by, unit_run).map_err(|why| input.cannot_build(why))?;
-    Ok(Changed { effects, by, unit_run, name: plan.rafter.name })
+    let plan = input.plan(EavesPlan::read)?;
+    let effects =
+        effect::effects(&plan, by, unit_run).map_err(|why| any_roof::cannot_slope(input, why))?;
+    Ok(Changed { effects, by, unit_run, name: plan.eave.rafter.name })
 }
 
 fn change(text: &str) -> Result<Length, Refused> {

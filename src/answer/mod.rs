@@ -179,7 +179,10 @@ pub fn ask_for(question: &Question, asker: &dyn Asker) -> Result<Answer, NoAnswe
         What::Check { walkthrough } => Box::new(check::find(input, *walkthrough)?),
         What::Measured => Box::new(measured::find(input)?),
         What::Effect { by } => Box::new(effect::find(input, &look, by.as_deref())?),
-        What::Prove { readings } => Box::new(prove::find(input, &look, readings.as_deref())?),
+        What::Prove { readings, readings_b } => {
+            let readings = [readings.as_deref(), readings_b.as_deref()];
+            Box::new(prove::find(input, &look, readings)?)
+        }
         What::Fit => fit::find(input, &look)?,
         What::Sheathing(asked) => {
             sheathing::find(inputs.swap_remove(0), asked, question.depth.explains(), asker)?

@@ -113,8 +113,10 @@ pub enum What {
     },
     /// The check sheet before the stack is cut.
     Prove {
-        /// Tape readings as they are written, with commas between them.
+        /// Tape readings as they are written, with commas between them: of the only slope's pattern, or of slope A's.
         readings: Option<String>,
+        /// The same of slope B's pattern, if it is another one.
+        readings_b: Option<String>,
     },
     /// One number found from what is fixed.
     Fit,

@@ -1,9 +1,9 @@
 //! The pattern rafter.
 
 use crate::facts;
-use crate::frame::CommonRafter;
+use crate::frame::{CommonRafter, OfSlopes};
 use crate::measure::Writing;
-use crate::plan::{RafterPlan, SlopesPlan};
+use crate::plan::SlopesPlan;
 use crate::rules::{Finding, notch};
 use crate::sheet::paper::{self, Job, Paper};
 use crate::sheet::pattern::{self, Pattern};
@@ -14,8 +14,7 @@ use super::{File, Found, Input, NotWritten, Refused, Status, any_roof, csv, json
 
 /// The pattern rafter, by both routes; of unlike slopes, both.
 pub(super) struct Rafter {
-    slope: Slope,
-    slope_b: Option<Slope>,
+    slopes: OfSlopes<Slope>,
     drawing: bool,
 }
 
@@ -40,23 +39,24 @@ impl Slope {
 
 impl Found for Rafter {
     fn status(&self) -> Status {
-        let all = self.slopes().flat_map(|slope| &slope.findings);
+        let all = self.slopes.iter().flat_map(|slope| &slope.findings);
         Status::of_findings(&all.cloned().collect::<Vec<Finding>>())
     }
 
     fn json(&self, _: bool) -> Result<Vec<u8>, NotWritten> {
-        let slope_b = self.slope_b.as_ref().map(Slope::figures);
-        json(&facts::rafter::RafterReport::of(self.slope.figures(), slope_b))
+        let (first, slope_b) = self.figures();
+        json(&facts::rafter::RafterReport::of(first, slope_b))
     }
 
     fn csv(&self, look: &Look) -> Result<Vec<u8>, NotWritten> {
-        let slope_b = self.slope_b.as_ref().map(Slope::figures);
-        csv(facts::rafter::rows(self.slope.figures(), slope_b, look.writing))
+        let (first, slope_b) = self.figures();
+        csv(facts::rafter::rows(first, slope_b, look.writing))
     }
 
     fn text(&self, look: &Look, depth: Depth) -> String {
         let options = sheet::Options { drawing: self.drawing, depth };
-        let texts = self.slopes().map(|slope| sheet::rafter::text(slope.figures(), look, options));
+        let texts =
+            self.slopes.iter().map(|slope| sheet::rafter::text(slope.figures(), look, options));
         texts.collect::<Vec<_>>().join("\n")
     }
 
@@ -69,19 +69,19 @@ impl Found for Rafter {
 }
 
 impl Rafter {
-    fn slopes(&self) -> impl Iterator<Item = &Slope> {
-        std::iter::once(&self.slope).chain(&self.slope_b)
+    fn figures(&self) -> (facts::rafter::OfSlope<'_>, Option<facts::rafter::OfSlope<'_>>) {
+        (self.slopes.first.figures(), self.slopes.slope_b.as_ref().map(Slope::figures))
     }
 
     fn drawing(&self, writing: Writing) -> Drawing {
         let job = Job {
-            name: self.slope.rafter.plan.name.clone().unwrap_or_default(),
+            name: self.slopes.first.rafter.plan.name.clone().unwrap_or_default(),
             date: String::new(),
             block: Vec::new(),
             paper: Paper::usual(writing.units),
             writing,
         };
-        let pages = self.slopes().flat_map(|slope| {
+        let pages = self.slopes.iter().flat_map(|slope| {
             let Slope { rafter, findings, .. } = slope;
             pattern::pages(&Pattern { rafter, findings, members: &[], stamped: false }, &job)
         });
@@ -94,10 +94,10 @@ impl Rafter {
 /// Builds the pattern rafter of each slope.
 pub(super) fn find(input: &Input, look: &Look, drawing: bool) -> Result<Rafter, Refused> {
     let plan = input.plan(SlopesPlan::read)?;
-    let (slope, slope_b) = any_roof::plans_of_slopes(input, &plan.rafter, &plan.slopes)?;
-    let built = |plan: &RafterPlan| {
+    let plans = any_roof::plans_of_slopes(input, &plan.rafter, &plan.slopes)?;
+    let slopes = plans.each(|plan| {
         let rafter = CommonRafter::build(plan).map_err(|why| input.cannot_build(why))?;
         Ok::<Slope, Refused>(Slope::of(rafter, look))
-    };
-    Ok(Rafter { slope: built(&slope)?, slope_b: slope_b.as_ref().map(built).transpose()?, drawing })
+    })?;
+    Ok(Rafter { slopes, drawing })
 }

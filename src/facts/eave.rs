@@ -1,7 +1,7 @@
 //! `eave` as JSON and CSV.
 
 use crate::frame::Eave;
-use crate::frame::eave::MeasuredTail;
+use crate::frame::eave::{HighEave, MeasuredTail};
 use crate::measure::quantity::inches;
 use crate::measure::{Length, Writing};
 use crate::plan::MeasuredTo;
@@ -13,7 +13,10 @@ use super::record::record;
 
 record! {
     /// The result of `eave`.
-    EaveReport from (eave: &Eave, findings: &[Finding]) {
+    EaveReport from (of: OfSlope<'_>, slope_b: Option<OfSlope<'_>>) with {
+        let (eave, findings) = of;
+        let other = slope_b.map(|(eave, _)| eave);
+    } {
         /// `eave`.
         command: &'static str = "eave";
         /// What these figures are and who decides.
@@ -21,13 +24,17 @@ record! {
         /// Every value used.
         used: Vec<UsedJson> = &eave.rafter.plan.used;
         /// The eave's dimensions.
-        eave: EaveJson = eave;
+        eave: EaveJson = (eave, other);
+        /// The eave at the high wall of a shed; null if the roof is none.
+        high_eave: Option<HighEaveJson> = eave.high.as_ref();
         /// Each measured overhang.
         measured: Vec<MeasuredJson> = (1..).zip(&eave.measured);
         /// What `measured` reaches to: `tail` or `fascia`.
         measured_to: &'static str = match eave.plan.measured_to { MeasuredTo::Tail => "tail", MeasuredTo::Fascia => "fascia" };
         /// The overhang that every measured tail reaches.
         reached_by_all_in: Option<Inches> = eave.reached_by_all;
+        /// The eave of slope B, if its rafter is not that of slope A: heights above its own plate.
+        slope_b: Option<SlopeEaveJson> = slope_b.map(|slope_b| (slope_b, eave));
         /// Defaults that were used and may surprise.
         notes: Vec<String> = common::notes(&eave.rafter.plan.notes());
         /// Rules and own limits.
@@ -35,12 +42,63 @@ record! {
     }
 }
 
+/// The eave of one slope, and the rules that it is held against.
+pub type OfSlope<'a> = (&'a Eave, &'a [Finding]);
+
+record! {
+    /// The eave of slope B.
+    SlopeEaveJson from (of: OfSlope<'_>, slope_a: &Eave) with {
+        let (eave, findings) = of;
+    } {
+        /// Its dimensions.
+        eave: EaveJson = (eave, Some(slope_a));
+        /// Each measured overhang.
+        measured: Vec<MeasuredJson> = (1..).zip(&eave.measured);
+        /// The overhang that every measured tail reaches.
+        reached_by_all_in: Option<Inches> = eave.reached_by_all;
+        /// Rules and own limits.
+        findings: Vec<FindingJson> = findings;
+    }
+}
+
+record! {
+    /// The eave at the high wall of a shed, inches. `out` is level from the building line of that wall, heights are above its plate.
+    HighEaveJson from (high: &HighEave) {
+        /// Top corner of the high tail cut, out.
+        tail_top_out_in: Inches = high.tail_top.out;
+        /// The same above the plate.
+        tail_top_above_plate_in: Inches = high.tail_top.above_plate;
+        /// Foot of the high tail cut above the plate.
+        tail_foot_above_plate_in: Inches = high.tail_foot.above_plate;
+        /// Fascia's outer face at its top, out.
+        fascia_out_in: Inches = high.fascia_top.out;
+        /// Fascia's outer face from the finished wall.
+        fascia_from_finish_in: Inches = high.fascia_from_finish;
+        /// Fascia's top above the plate.
+        fascia_top_above_plate_in: Inches = high.fascia_top.above_plate;
+        /// Fascia's bottom above the plate.
+        fascia_bottom_above_plate_in: Option<Inches> = high.fascia_bottom.map(|spot| spot.above_plate);
+        /// Fascia's top above the tail's top corner.
+        fascia_rise_in: Inches = high.fascia_rise;
+        /// Least fascia depth that covers tail and soffit.
+        least_fascia_depth_in: Inches = high.least_fascia_depth;
+        /// Underside of a soffit along the rafters, at the finished wall, above the plate.
+        soffit_at_wall_above_plate_in: Inches = high.soffit_at_wall;
+        /// The same at the back of the boards.
+        soffit_at_boards_above_plate_in: Inches = high.soffit_at_boards;
+        /// Along the rafters, finished wall to the back of the boards.
+        soffit_width_in: Inches = high.soffit_width;
+        /// The high plate above the floor.
+        wall_height_in: Inches = high.wall_height;
+    }
+}
+
 record! {
     /// The eave's dimensions, inches. `out` is level from the building line, outward positive.
-    EaveJson from (eave: &Eave) {
+    EaveJson from (eave: &Eave, other: Option<&Eave>) {
         /// Level, outer face to outer face of the fascias of both eaves; of the tail cuts if there is
         /// no fascia.
-        width_over_all_in: Inches = eave.width_over_all();
+        width_over_all_in: Inches = eave.width_over_all(other);
         /// Top corner of the tail cut, out.
         tail_top_out_in: Inches = eave.tail_top.out;
         /// The same above the plate.
@@ -102,22 +160,31 @@ record! {
 
 /// The same as rows.
 #[must_use]
-pub fn rows(eave: &Eave, findings: &[Finding], writing: Writing) -> Vec<Row> {
-    let report = EaveReport::of(eave, findings);
-    let mut rows: Vec<Row> = Row::all("eave", "", &report.eave, writing).collect();
-    for (index, tail) in report.measured.iter().enumerate() {
+pub fn rows(of: OfSlope<'_>, slope_b: Option<OfSlope<'_>>, writing: Writing) -> Vec<Row> {
+    let mut rows = slope_rows(of, slope_b.map(|(eave, _)| eave), writing);
+    let own = slope_b.into_iter().flat_map(|slope| slope_rows(slope, Some(of.0), writing));
+    rows.extend(own.map(|row| Row { table: format!("slope_b {}", row.table), ..row }));
+    rows
+}
+
+fn slope_rows((eave, findings): OfSlope<'_>, other: Option<&Eave>, writing: Writing) -> Vec<Row> {
+    let mut rows: Vec<Row> = Row::all("eave", "", &EaveJson::of(eave, other), writing).collect();
+    if let Some(high) = &eave.high {
+        rows.extend(Row::all("high_eave", "", &HighEaveJson::of(high), writing));
+    }
+    for (number, tail) in (1..).zip(&eave.measured) {
+        let tail = MeasuredJson::of(number, tail);
         for (what, length) in [
             ("measured", tail.measured_in),
             ("over", tail.over_in),
             ("over along the slope", tail.over_along_slope_in),
         ] {
-            rows.push(Row::length("measured", &format!("{} {what}", index + 1), length.0, writing));
+            rows.push(Row::length("measured", &format!("{number} {what}"), length.0, writing));
         }
     }
     rows.extend(
-        report
-            .reached_by_all_in
-            .map(|reached| Row::length("measured", "reached by all", reached.0, writing)),
+        eave.reached_by_all
+            .map(|reached| Row::length("measured", "reached by all", reached, writing)),
     );
     rows.extend(common::finding_rows(findings, writing));
     rows

@@ -2,6 +2,7 @@
 
 use crate::geom::DVec2;
 use crate::measure::{Amount, Length, Note};
+use crate::measured::effect::Changes;
 use crate::measured::heights::{HeightDoubt, HeightReading};
 use crate::measured::snoop::{CRITICAL, Doubt, Suspect};
 use crate::measured::survey::{AgainstPlan, Planned};
@@ -336,16 +337,39 @@ record! {
         by_in: Inches = by;
         /// The run in which the unit rise changes by that much: 12 in, or 300 mm with metric units.
         unit_run_in: Inches = unit_run;
-        /// What each does, the worst first.
-        effects: Vec<EffectJson> = effects;
+        /// What each does, the worst first: to slope A, if the slopes have unlike rafters.
+        effects: Vec<EffectJson> = on_slope_a(effects);
+        /// What each does to slope B, if its rafter is another one: heights above the floor.
+        slope_b: Vec<EffectJson> = on_slope_b(effects);
     }
 }
 
+/// What inputs do to slope A or to the only slope.
+fn on_slope_a(effects: &[Effect]) -> impl Iterator<Item = (&Effect, &Changes, &'static str)> {
+    effects.iter().map(|effect| {
+        let slope = if effect.changes.slope_b.is_some() { "A" } else { "" };
+        (effect, &effect.changes.first, slope)
+    })
+}
+
+/// What they do to slope B, if its rafter is another one.
+fn on_slope_b(effects: &[Effect]) -> impl Iterator<Item = (&Effect, &Changes, &'static str)> {
+    effects.iter().filter_map(|effect| Some((effect, effect.changes.slope_b.as_ref()?, "B")))
+}
+
+/// The rows of the CSV form.
+pub fn effect_rows(effects: &[Effect]) -> impl Iterator<Item = EffectJson> {
+    on_slope_a(effects)
+        .chain(on_slope_b(effects))
+        .map(|(effect, changes, slope)| EffectJson::of(effect, changes, slope))
+}
+
 record! {
-    /// The effects of one input; also the rows of the CSV form. Null if that can't be built.
-    EffectJson from (effect: &Effect) with {
+    /// The effects of one input on one slope; also the rows of the CSV form. Null if that can't be built, or if the roof does not have
+    /// it.
+    EffectJson from (effect: &Effect, changes: &Changes, slope: &'static str) with {
         let change = |outcome: Outcome| {
-            let own = effect.changes.iter().find(|(own, _)| *own == outcome);
+            let own = changes.iter().find(|(own, _)| *own == outcome);
             own.map_or([None; 2], |(_, changes)| *changes)
         };
     } {
@@ -385,5 +409,19 @@ record! {
         soffit_height_more_in: Option<Inches> = change(Outcome::Soffit)[0];
         /// What less of it does to the soffit's height.
         soffit_height_less_in: Option<Inches> = change(Outcome::Soffit)[1];
+        /// What more of it does to the length of a shed's high tail.
+        high_tail_more_in: Option<Inches> = change(Outcome::HighTail)[0];
+        /// What less of it does to the length of a shed's high tail.
+        high_tail_less_in: Option<Inches> = change(Outcome::HighTail)[1];
+        /// What more of it does to the height of a shed's high wall.
+        high_wall_more_in: Option<Inches> = change(Outcome::HighWall)[0];
+        /// What less of it does to the height of a shed's high wall.
+        high_wall_less_in: Option<Inches> = change(Outcome::HighWall)[1];
+        /// What more of it does to the height of the fascia there.
+        high_fascia_more_in: Option<Inches> = change(Outcome::HighFascia)[0];
+        /// What less of it does to the height of the fascia there.
+        high_fascia_less_in: Option<Inches> = change(Outcome::HighFascia)[1];
+        /// The slope whose changes these are: `A` or `B` if their rafters are unlike.
+        slope: &'static str = slope;
     }
 }

@@ -3,7 +3,6 @@
 use crate::fit::ProvingSheet;
 use crate::fit::diagnose::Cause;
 use crate::fit::prove::{Diagnosis, Dimension, Miscut, Telltale, Triangle, usual_slip};
-use crate::frame::miscut::READINGS;
 use crate::frame::{Amount, Further, Slip};
 use crate::measure::{Length, Writing};
 
@@ -13,7 +12,8 @@ use super::record::record;
 
 record! {
     /// The result of `prove`.
-    ProveReport from (sheet: &ProvingSheet, diagnosis: Option<&Diagnosis>, writing: Writing) with {
+    ProveReport from (of: OfSlope<'_>, slope_b: Option<OfSlope<'_>>, writing: Writing) with {
+        let (sheet, diagnosis) = of;
         let miscuts = sheet.miscuts(usual_slip(writing));
     } {
         /// `prove`.
@@ -26,12 +26,31 @@ record! {
         causes: Vec<MiscutJson> = miscuts.iter().map(|miscut| (sheet, miscut, writing));
         /// What the readings of `--read` mean; null if there are none.
         diagnosis: Option<DiagnosisJson> = diagnosis.map(|found| (sheet, found, writing));
+        /// The sheet of slope B's pattern, if it is not that of slope A.
+        slope_b: Option<SlopeProveJson> = slope_b.map(|(sheet, diagnosis)| (sheet, diagnosis, writing));
         /// The largest 3-4-5 triangles in whole feet (inches on a small plan).
         triangles: Vec<TriangleJson> = &sheet.triangles;
         /// The largest in whole tenths of a meter (centimeters on a small plan).
         metric_triangles: Vec<TriangleJson> = &sheet.metric_triangles;
         /// Defaults that were used and may surprise.
         notes: Vec<String> = common::notes(&sheet.rafter.plan.notes());
+    }
+}
+
+/// The sheet of one slope, and what the readings of its pattern mean, if there are any.
+pub type OfSlope<'a> = (&'a ProvingSheet, Option<&'a Diagnosis>);
+
+record! {
+    /// The check sheet of slope B.
+    SlopeProveJson from (sheet: &ProvingSheet, diagnosis: Option<&Diagnosis>, writing: Writing) with {
+        let miscuts = sheet.miscuts(usual_slip(writing));
+    } {
+        /// What to measure.
+        dimensions: Vec<DimensionJson> = sheet.dimensions.iter().map(|dimension| (dimension, None));
+        /// Patterns cut wrong on purpose, and what they read.
+        causes: Vec<MiscutJson> = miscuts.iter().map(|miscut| (sheet, miscut, writing));
+        /// What the readings of `--read-b` mean; null if there are none.
+        diagnosis: Option<DiagnosisJson> = diagnosis.map(|found| (sheet, found, writing));
     }
 }
 
@@ -94,7 +113,7 @@ record! {
         };
     } {
         /// `square`, `ridge cut`, `ridge cut's lean`, `birdsmouth`, `seat's depth`, `heel cut`, `seat's lean`, `tail` or
-        /// `stock`.
+        /// `stock`; of a pattern on two plates also `high birdsmouth`, `high seat's depth`, `high heel cut`, `high seat's lean`.
         slip: &'static str = slip.name();
         /// Inches: positive if the rafter is long there, the cut deep, or the stock deeper.
         amount_in: Option<Inches> = length;
@@ -113,7 +132,7 @@ record! {
         /// The slip.
         slip: SlipJson = (miscut.slip, miscut.of);
         /// What the pattern then reads, by the numbers of `dimensions`.
-        reads_in: [Inches; READINGS] = miscut.reads;
+        reads_in: Vec<Inches> = miscut.reads.iter().copied();
         /// True if a reading is then outside its tolerance.
         seen: bool = miscut.is_seen;
         /// Other causes that read the same on a tape.
@@ -144,7 +163,7 @@ record! {
     /// What the readings of a pattern mean.
     DiagnosisJson from (sheet: &ProvingSheet, found: &Diagnosis, writing: Writing) {
         /// The readings, by the numbers of `dimensions`; null if one was not taken.
-        read_in: [Option<Inches>; READINGS] = found.read;
+        read_in: Vec<Option<Inches>> = found.read.iter().copied();
         /// True if every reading that was taken is within its tolerance.
         right: bool = found.is_right();
         /// The numbers of those that are not.
@@ -175,13 +194,29 @@ record! {
 
 /// The same as rows.
 #[must_use]
-pub fn rows(sheet: &ProvingSheet, diagnosis: Option<&Diagnosis>, writing: Writing) -> Vec<Row> {
+pub fn rows(of: OfSlope<'_>, slope_b: Option<OfSlope<'_>>, writing: Writing) -> Vec<Row> {
+    let mut rows = slope_rows(of, writing);
+    let own = slope_b.into_iter().flat_map(|slope| slope_rows(slope, writing));
+    rows.extend(own.map(|row| Row { table: format!("slope_b {}", row.table), ..row }));
+    let (sheet, _) = of;
+    let triangles = if writing.units == crate::measure::Units::Millimeters {
+        &sheet.metric_triangles
+    } else {
+        &sheet.triangles
+    };
+    for triangle in triangles {
+        rows.extend(Row::by_heads("3-4-5", &TriangleJson::of(triangle), writing));
+    }
+    rows
+}
+
+fn slope_rows((sheet, diagnosis): OfSlope<'_>, writing: Writing) -> Vec<Row> {
     let mut rows = Vec::new();
     if let Some(found) = diagnosis {
-        for (dimension, read) in sheet.dimensions.iter().zip(found.read) {
+        for (dimension, read) in sheet.dimensions.iter().zip(&found.read) {
             if let Some(read) = read {
                 let name = format!("{} read", dimension.number);
-                rows.push(Row::length("read", &name, read, writing));
+                rows.push(Row::length("read", &name, *read, writing));
             }
         }
         let verdict = if found.is_right() { "right" } else { "wrong" };
@@ -210,7 +245,7 @@ pub fn rows(sheet: &ProvingSheet, diagnosis: Option<&Diagnosis>, writing: Writin
         }
     }
     for miscut in sheet.miscuts(usual_slip(writing)) {
-        for (dimension, reads) in sheet.dimensions.iter().zip(miscut.reads) {
+        for (dimension, reads) in sheet.dimensions.iter().zip(miscut.reads.clone()) {
             rows.push(Row::length(
                 "cut wrong",
                 &format!("{}: {} reads", miscut.words(writing), dimension.number),
@@ -218,14 +253,6 @@ pub fn rows(sheet: &ProvingSheet, diagnosis: Option<&Diagnosis>, writing: Writin
                 writing,
             ));
         }
-    }
-    let triangles = if writing.units == crate::measure::Units::Millimeters {
-        &sheet.metric_triangles
-    } else {
-        &sheet.triangles
-    };
-    for triangle in triangles {
-        rows.extend(Row::by_heads("3-4-5", &TriangleJson::of(triangle), writing));
     }
     rows
 }

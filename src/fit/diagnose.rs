@@ -6,7 +6,6 @@
 
 use nalgebra::{DMatrix, DVector};
 
-use crate::frame::miscut::READINGS;
 use crate::frame::{Further, PatternCuts, Slip};
 
 /// Half of the tape's 1/16 in: readings to the nearest 1/16 in are off by no more. A cause's residual
@@ -26,19 +25,20 @@ pub struct Cause {
 
 /// All causes that give the readings, the nearest first; empty if no slip and no pair of slips does.
 ///
-/// `read` are the six readings in inches, `None` if one was not taken; `half_step` is half the tape's
+/// `read` are the readings in inches, `None` if one was not taken; `half_step` is half the tape's
 /// step in inches.
 #[must_use]
-pub fn causes(right: &PatternCuts, read: &[Option<f64>; READINGS], half_step: f64) -> Vec<Cause> {
-    let single: Vec<Vec<Slip>> = Slip::ALL.iter().map(|slip| vec![*slip]).collect();
+pub fn causes(right: &PatternCuts, read: &[Option<f64>], half_step: f64) -> Vec<Cause> {
+    let slips: Vec<Slip> = right.slips().collect();
+    let single: Vec<Vec<Slip>> = slips.iter().map(|slip| vec![*slip]).collect();
     let found = nearest(right, read, half_step, &single);
     if !found.is_empty() {
         return found;
     }
-    let pairs: Vec<Vec<Slip>> = Slip::ALL
+    let pairs: Vec<Vec<Slip>> = slips
         .iter()
         .enumerate()
-        .flat_map(|(at, one)| Slip::ALL[at + 1..].iter().map(|other| vec![*one, *other]))
+        .flat_map(|(at, one)| slips[at + 1..].iter().map(|other| vec![*one, *other]))
         .collect();
     nearest(right, read, half_step, &pairs)
 }
@@ -46,7 +46,7 @@ pub fn causes(right: &PatternCuts, read: &[Option<f64>; READINGS], half_step: f6
 /// The causes among `sets` that give the readings, the nearest first.
 fn nearest(
     right: &PatternCuts,
-    read: &[Option<f64>; READINGS],
+    read: &[Option<f64>],
     half_step: f64,
     sets: &[Vec<Slip>],
 ) -> Vec<Cause> {
@@ -64,17 +64,17 @@ fn nearest(
 /// 15 degrees.
 fn most(slip: Slip) -> f64 {
     match slip {
-        Slip::RidgePlace | Slip::Birdsmouth | Slip::Tail => 24.0,
-        Slip::SeatDepth | Slip::Heel | Slip::Stock => 4.0,
-        Slip::Square | Slip::RidgeLean | Slip::SeatLean => 15_f64.to_radians(),
+        Slip::RidgePlace | Slip::Birdsmouth | Slip::HighBirdsmouth | Slip::Tail => 24.0,
+        Slip::SeatDepth | Slip::Heel | Slip::Stock | Slip::HighSeatDepth | Slip::HighHeel => 4.0,
+        Slip::Square | Slip::RidgeLean | Slip::SeatLean | Slip::HighSeatLean => 15_f64.to_radians(),
     }
 }
 
 /// The amounts of these slips that come nearest to the readings (least squares, Gauss-Newton).
-fn fitted(right: &PatternCuts, read: &[Option<f64>; READINGS], set: &[Slip]) -> Option<Cause> {
+fn fitted(right: &PatternCuts, read: &[Option<f64>], set: &[Slip]) -> Option<Cause> {
     /// Steps after which amounts of inches have long settled.
     const MOST_STEPS: usize = 12;
-    let taken: Vec<usize> = (0..READINGS).filter(|at| read[*at].is_some()).collect();
+    let taken: Vec<usize> = (0..read.len()).filter(|at| read[*at].is_some()).collect();
     if taken.len() <= set.len() {
         return None;
     }
@@ -155,8 +155,8 @@ mod tests {
     }
 
     /// As a tape to the nearest 1/16 in reads them.
-    fn taped(readings: [f64; READINGS]) -> [Option<f64>; READINGS] {
-        readings.map(|reading| Some((reading * 16.0).round() / 16.0))
+    fn taped(readings: Vec<f64>) -> Vec<Option<f64>> {
+        readings.into_iter().map(|reading| Some((reading * 16.0).round() / 16.0)).collect()
     }
 
     fn kinds(cause: &Cause) -> Vec<Slip> {
@@ -202,7 +202,7 @@ mod tests {
         /// readings.
         #[test]
         fn a_slip_is_named(
-            pitch in 3..=12_u8, stock in 0..5_usize, slip in 0..Slip::ALL.len(),
+            pitch in 3..=12_u8, stock in 0..5_usize, slip in 0..9_usize,
             size in 0.125..1.0_f64, more in any::<bool>(),
         ) {
             let right = pattern(f64::from(pitch), STOCKS[stock]);

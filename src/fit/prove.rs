@@ -1,12 +1,12 @@
 //! The check sheet of a pattern rafter and its building, to be measured before the stack is cut.
 //!
-//! Six tape readings prove the pattern: three from the ridge's long point (straight across the face to
+//! Six tape readings prove a pattern that ends at a ridge, nine one that lies on two plates: three from the ridge's long point (straight across the face to
 //! the heel and to the seat's inner end, and along the top edge to the tail), two for the lean of the
 //! ridge cut and the depth of the stock, and the wood over the heel. Patterns cut wrong in the model
 //! ([`PatternCuts`]) show what each slip does to them. [`diagnose`] says what a set of readings means
 //! (`docs/derivations/fit.md`).
 
-use crate::frame::miscut::READINGS;
+use crate::frame::miscut::{HIGH_READINGS, READINGS};
 use crate::frame::{CannotBuild, CommonRafter, Further, PatternCuts, Slip};
 use crate::measure::quantity::{InInches, feet, inches, millimeters};
 use crate::measure::tolerance::{HAIR, LAST_BITS};
@@ -60,8 +60,10 @@ pub struct Miscut {
     pub of: f64,
     /// How it happens, if it is a common slip.
     pub named: Option<&'static str>,
+    /// The upper end of the rafter: the ridge or the high tail.
+    pub end: &'static str,
     /// The pattern's readings by number.
-    pub reads: [Length; READINGS],
+    pub reads: Vec<Length>,
     /// True if a reading is then outside its tolerance.
     pub is_seen: bool,
     /// Other slips with the same readings on a tape to 1/16 in.
@@ -75,7 +77,7 @@ pub struct Miscut {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Diagnosis {
     /// The readings, by number; `None` if one was not taken.
-    pub read: [Option<Length>; READINGS],
+    pub read: Vec<Option<Length>>,
     /// Readings outside their tolerance, by number from 1.
     pub off: Vec<u32>,
     /// What may have gone wrong, the nearest first; empty if nothing is off, or if no slip and no pair
@@ -153,17 +155,17 @@ impl Miscut {
     /// The wrong pattern in words.
     #[must_use]
     pub fn words(&self, writing: Writing) -> String {
-        self.named.map_or_else(|| self.slip.words(self.of, writing), str::to_owned)
+        self.named.map_or_else(|| self.slip.words(self.of, self.end, writing), str::to_owned)
     }
 }
 
 impl ProvingSheet {
-    /// Builds the pattern and measures the sheet.
+    /// Builds the pattern of one slope of a roof and measures the sheet.
     ///
     /// # Errors
     /// [`CannotBuild`] as the rafter's.
-    pub fn build(plan: &GablePlan) -> Result<ProvingSheet, CannotBuild> {
-        let rafter = CommonRafter::build(&plan.rafter)?;
+    pub fn build(plan: &GablePlan, rafter: &RafterPlan) -> Result<ProvingSheet, CannotBuild> {
+        let rafter = CommonRafter::build(rafter)?;
         let cuts = PatternCuts::of(&rafter);
         let mut dimensions = on_the_pattern(&rafter, &cuts);
         dimensions.extend(on_the_building(plan, &rafter));
@@ -185,12 +187,11 @@ impl ProvingSheet {
     /// The patterns cut wrong on purpose: every slip by `by` or by one degree, and the common ones.
     #[must_use]
     pub fn miscuts(&self, by: Length) -> Vec<Miscut> {
-        let usual = Slip::ALL.map(|slip| {
+        let usual = self.cuts.slips().map(|slip| {
             let of = if slip.is_angle() { 1_f64.to_radians() } else { by.inches() };
             (slip, of, None)
         });
         usual
-            .into_iter()
             .chain(named(&self.rafter).into_iter().map(|(slip, of, means)| (slip, of, Some(means))))
             .map(|(slip, of, named)| self.miscut(slip, of, named))
             .collect()
@@ -200,15 +201,16 @@ impl ProvingSheet {
         let wrong = self.cuts.with(&[(slip, of)]);
         let reads = wrong.readings();
         let right = self.cuts.readings();
-        let seen = |reads: &[f64; READINGS]| {
-            (0..READINGS).any(|at| {
+        let seen = |reads: &[f64]| {
+            (0..reads.len()).any(|at| {
                 let off = (reads[at] - right[at]).abs();
                 off > self.dimensions[at].tolerance.inches() + HAIR
             })
         };
         let is_seen = seen(&reads);
         // a slip too small to see reads like a right pattern, and so do others
-        let alike: Vec<Cause> = diagnose::causes(&self.cuts, &reads.map(Some), 0.0)
+        let taken: Vec<Option<f64>> = reads.iter().copied().map(Some).collect();
+        let alike: Vec<Cause> = diagnose::causes(&self.cuts, &taken, 0.0)
             .into_iter()
             .filter(|cause| is_seen && cause.slips.iter().all(|(other, _)| *other != slip))
             .filter(|cause| seen(&self.cuts.with(&cause.slips).readings()))
@@ -218,7 +220,8 @@ impl ProvingSheet {
             slip,
             of,
             named,
-            reads: reads.map(inches),
+            end: self.rafter.upper().end,
+            reads: reads.into_iter().map(inches).collect(),
             is_seen,
             told_apart_by: told_apart_by
                 .map(|further| (further, inches(wrong.further()[further.place()]))),
@@ -228,7 +231,7 @@ impl ProvingSheet {
 
     /// What is wrong with a pattern that has these readings on a tape of this step.
     #[must_use]
-    pub fn diagnose(&self, read: [Option<Length>; READINGS], step: Step) -> Diagnosis {
+    pub fn diagnose(&self, read: Vec<Option<Length>>, step: Step) -> Diagnosis {
         let off: Vec<u32> = self
             .dimensions
             .iter()
@@ -248,12 +251,20 @@ impl ProvingSheet {
         let causes = if off.is_empty() {
             Vec::new()
         } else {
-            diagnose::causes(&self.cuts, &read.map(|read| read.map(InInches::inches)), half_step)
+            let taken: Vec<Option<f64>> =
+                read.iter().map(|read| read.map(InInches::inches)).collect();
+            diagnose::causes(&self.cuts, &taken, half_step)
         };
         let told_apart_by = causes
             .split_first()
             .and_then(|(first, others)| diagnose::told_apart_by(&first.further, others));
         Diagnosis { read, off, causes, told_apart_by }
+    }
+
+    /// How many readings the pattern has.
+    #[must_use]
+    pub fn readings(&self) -> usize {
+        READINGS + if self.rafter.high.is_some() { HIGH_READINGS } else { 0 }
     }
 
     /// A cause in words, with how its slips often happen.
@@ -266,7 +277,7 @@ impl ProvingSheet {
                 let often = self
                     .often(*slip, *of)
                     .map_or(String::new(), |means| format!(" (as if {means})"));
-                slip.words(*of, writing) + &often
+                slip.words(*of, self.rafter.upper().end, writing) + &often
             })
             .collect();
         slips.join(", and ")
@@ -287,18 +298,42 @@ fn on_the_pattern(rafter: &CommonRafter, cuts: &PatternCuts) -> Vec<Dimension> {
     let reads = cuts.readings();
     let telltales = telltales(rafter, cuts);
     // with an overhang this short the tail cut is inside the building line: there is no heel
-    let [heel, over] = if rafter.seat_ends()[0].y > HAIR {
-        [
+    let has_heel = rafter.seat_ends()[0].y <= HAIR;
+    let rows = match &rafter.high {
+        None => ridge_rows(has_heel).to_vec(),
+        Some(_) => [low_rows(has_heel).as_slice(), &HIGH_ROWS].concat(),
+    };
+    rows.into_iter()
+        .zip(reads)
+        .zip(telltales)
+        .map(|(((what, tolerance, wrong), reads), telltales)| Dimension {
+            number: 0,
+            on: On::Pattern,
+            what,
+            length: inches(reads),
+            tolerance: inches(tolerance),
+            wrong,
+            telltales,
+        })
+        .collect()
+}
+
+/// What is measured, how far it may be off, and what a wrong reading means.
+type PatternRow = (&'static str, f64, &'static str);
+
+/// The readings of a pattern that ends at a ridge.
+fn ridge_rows(has_heel: bool) -> [PatternRow; READINGS] {
+    let [heel, over] = match has_heel {
+        false => [
             "ridge long point straight to the seat's outer end, at the tail cut",
             "square across, from the top edge to the seat's outer end: the wood left there",
-        ]
-    } else {
-        [
+        ],
+        true => [
             "ridge long point straight to the heel (the birdsmouth's inner corner)",
             "square across, from the top edge to the heel: the wood left over the birdsmouth",
-        ]
+        ],
     };
-    let rows = [
+    [
         (heel, CUT_IN, "the heel is off, or the ridge's long point"),
         (
             "ridge long point straight to the seat's inner end, on the bottom edge",
@@ -321,21 +356,65 @@ fn on_the_pattern(rafter: &CommonRafter, cuts: &PatternCuts) -> Vec<Dimension> {
             "the square was not held at this rise, or the ridge cut leans; 4 may still read right on a low roof",
         ),
         (over, CUT_IN, "the birdsmouth is too deep or too shallow there"),
-    ];
-    rows.into_iter()
-        .zip(reads)
-        .zip(telltales)
-        .map(|(((what, tolerance, wrong), reads), telltales)| Dimension {
-            number: 0,
-            on: On::Pattern,
-            what,
-            length: inches(reads),
-            tolerance: inches(tolerance),
-            wrong,
-            telltales,
-        })
-        .collect()
+    ]
 }
+
+/// The same readings of a pattern that lies on two plates.
+fn low_rows(has_heel: bool) -> [PatternRow; READINGS] {
+    let [heel, over] = match has_heel {
+        false => [
+            "high tail long point straight to the low seat's outer end, at the tail cut",
+            "square across, from the top edge to the low seat's outer end: the wood left there",
+        ],
+        true => [
+            "high tail long point straight to the low heel (the birdsmouth's inner corner)",
+            "square across, from the top edge to the low heel: the wood left over the birdsmouth",
+        ],
+    };
+    [
+        (heel, CUT_IN, "the low heel is off, or the high tail's long point"),
+        (
+            "high tail long point straight to the low seat's inner end, on the bottom edge",
+            CUT_IN,
+            "the low seat's inner end is off, or the high tail's long point, or the stock's depth",
+        ),
+        (
+            "high tail long point along the top edge to the low tail",
+            SET_IN,
+            "with 1, 2, 7 and 8 right only the low tail is off; with all of them off alike the high tail cut",
+        ),
+        (
+            "high tail plumb cut, long point to short point",
+            CUT_IN,
+            "measure this first; if the others are right, only the high tail cut is off",
+        ),
+        (
+            "along the bottom edge, from the high tail's short point to a line squared down from its long point",
+            CUT_IN,
+            "the square was not held at this rise, or the high tail cut leans; 4 may still read right on a low roof",
+        ),
+        (over, CUT_IN, "the low birdsmouth is too deep or too shallow there"),
+    ]
+}
+
+/// The readings of the birdsmouth on the high plate.
+const HIGH_ROWS: [PatternRow; HIGH_READINGS] = [
+    (
+        "high tail long point straight to the high heel (the birdsmouth's inner corner)",
+        CUT_IN,
+        "with 1 right only the high heel is off: the walls would have to stand nearer or farther apart",
+    ),
+    (
+        "high tail long point straight to the high seat's outer end",
+        CUT_IN,
+        "with 7 right only the high seat's outer end is off",
+    ),
+    (
+        "square across, from the top edge to the high heel: the wood left over the birdsmouth",
+        CUT_IN,
+        "the high birdsmouth is too deep or too shallow there",
+    ),
+];
 
 /// Common slips, each with its inches and how it happens.
 fn named(rafter: &CommonRafter) -> Vec<(Slip, f64, &'static str)> {
@@ -360,6 +439,11 @@ fn named(rafter: &CommonRafter) -> Vec<(Slip, f64, &'static str)> {
         let longer = (other.tail_length - rafter.tail_length).inches();
         (longer.abs() > CUT_IN).then_some(longer)
     };
+    if rafter.high.is_some() && plan.overhang_to == OverhangTo::Fascia && plan.boards() > nothing {
+        let longer = plan.boards().inches() * plan.pitch.slope_factor();
+        let means = "the boards at the high tail were not taken off the overhang";
+        list.push((Slip::RidgePlace, longer, means));
+    }
     if plan.overhang_to == OverhangTo::Fascia
         && plan.boards() > nothing
         && let Some(longer) = tail(&|plan| plan.overhang_to = OverhangTo::Tail)
@@ -386,9 +470,9 @@ fn named(rafter: &CommonRafter) -> Vec<(Slip, f64, &'static str)> {
 
 /// For each reading, its value after each common slip, as far as the tape shows a difference. One value
 /// has one entry, with all slips that it may mean.
-fn telltales(rafter: &CommonRafter, cuts: &PatternCuts) -> [Vec<Telltale>; READINGS] {
+fn telltales(rafter: &CommonRafter, cuts: &PatternCuts) -> Vec<Vec<Telltale>> {
     let right = cuts.readings();
-    let mut all: [Vec<Telltale>; READINGS] = Default::default();
+    let mut all: Vec<Vec<Telltale>> = vec![Vec::new(); right.len()];
     for (slip, of, means) in named(rafter) {
         let reads = cuts.with(&[(slip, of)]).readings();
         for (at, list) in all.iter_mut().enumerate() {
@@ -415,10 +499,21 @@ fn on_the_building(plan: &GablePlan, rafter: &CommonRafter) -> Vec<Dimension> {
         wrong,
         telltales: Vec::new(),
     };
-    let top = if plan.rafter.ridge > inches(0.0) {
-        "top of the plates up to the top of the ridge board"
-    } else {
-        "top of the plates up to where the rafters' top edges meet"
+    let top = match &rafter.high {
+        Some(high) => (
+            "top of the low plate plumb up to the height of the high plate",
+            high.plate,
+            "too high or too low with the span right: the seats do not lie flat on both plates",
+        ),
+        None => (
+            if rafter.plan.ridge > inches(0.0) {
+                "top of the plates up to the top of the ridge board"
+            } else {
+                "top of the plates up to where the rafters' top edges meet"
+            },
+            rafter.ridge_top,
+            "too high with the span right: the rafters are too long or the seats too shallow; too low: the other way round",
+        ),
     };
     let diagonal = inches(plan.length.inches().hypot(plan.rafter.span.inches()));
     vec![
@@ -428,12 +523,7 @@ fn on_the_building(plan: &GablePlan, rafter: &CommonRafter) -> Vec<Dimension> {
             SET_IN,
             "the walls lean or are not parallel: brace them before the pattern is tried, or the run changes with every pair",
         ),
-        row(
-            top,
-            rafter.ridge_top,
-            SET_IN,
-            "too high with the span right: the rafters are too long or the seats too shallow; too low: the other way round",
-        ),
+        row(top.0, top.1, SET_IN, top.2),
         row(
             "corner to corner over the plates, both ways",
             diagonal,
@@ -488,7 +578,8 @@ mod tests {
         {
             entries.add_flag(crate::plan::Key::of(key).unwrap(), Some(text));
         }
-        ProvingSheet::build(&GablePlan::read(&entries).unwrap()).unwrap()
+        let plan = GablePlan::read(&entries).unwrap();
+        ProvingSheet::build(&plan, &plan.rafter).unwrap()
     }
 
     fn pattern(pitch: u8, stock: &str) -> ProvingSheet {
@@ -503,7 +594,7 @@ mod tests {
     fn read(sheet: &ProvingSheet, slips: &[(Slip, f64)]) -> Diagnosis {
         let read = sheet.cuts.with(slips).readings();
         let tape = |read: f64| Some(Tape::nearest(inches(read), Step::Sixteenth).length());
-        sheet.diagnose(read.map(tape), Step::Sixteenth)
+        sheet.diagnose(read.into_iter().map(tape).collect(), Step::Sixteenth)
     }
 
     #[track_caller]
@@ -566,19 +657,51 @@ mod tests {
         );
     }
 
+    /// Any slip of the birdsmouth on the high plate is named, on a shed of any pitch.
+    #[test]
+    fn slips_of_the_high_birdsmouth_are_named() {
+        for pitch in 2..=8 {
+            let mut entries = Entries::default();
+            let pitch = format!("{pitch}/12");
+            for (key, text) in [
+                ("building.span", "12'"),
+                ("building.length", "20'"),
+                ("roof.pitch", &*pitch),
+                ("roof.shape", "shed"),
+                ("rafter.stock", "2x8"),
+            ] {
+                entries.add_flag(crate::plan::Key::of(key).unwrap(), Some(text));
+            }
+            let plan = GablePlan::read(&entries).unwrap();
+            let sheet = ProvingSheet::build(&plan, &plan.rafter.of_shed()).unwrap();
+            assert_eq!(sheet.readings(), 9);
+            assert!(read(&sheet, &[]).is_right());
+            for (slip, of) in [
+                (Slip::HighBirdsmouth, 0.5),
+                (Slip::HighSeatDepth, -0.25),
+                (Slip::HighHeel, 0.25),
+                (Slip::HighSeatLean, 4_f64.to_radians()),
+                (Slip::Birdsmouth, -0.5),
+                (Slip::Square, 1_f64.to_radians()),
+            ] {
+                names(&read(&sheet, &[(slip, of)]), slip);
+            }
+        }
+    }
+
     #[test]
     fn slips_add_up_and_change_sign_to_a_step_of_the_tape() {
         for pitch in [3, 6, 8, 12] {
             let sheet = pattern(pitch, "2x6");
             let right = sheet.cuts.readings();
-            let off = |slips: &[(Slip, f64)]| -> [f64; READINGS] {
+            let off = |slips: &[(Slip, f64)]| -> Vec<f64> {
                 let reads = sheet.cuts.with(slips).readings();
-                std::array::from_fn(|at| reads[at] - right[at])
+                reads.iter().zip(&right).map(|(reads, right)| reads - right).collect()
             };
             let usual: Vec<(Slip, f64)> = sheet
                 .miscuts(inches(0.125))
                 .iter()
-                .take(Slip::ALL.len())
+                .take(sheet.cuts.slips().count())
                 .map(|miscut| (miscut.slip, miscut.of))
                 .collect();
             for one in &usual {

@@ -5,10 +5,11 @@ use crate::geom::DVec3;
 use crate::measure::Length;
 use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::LAST_BITS;
-use crate::plan::eave::{EavePlan, MeasuredTo};
+use crate::plan::eave::{EavePlan, EavesPlan, MeasuredTo};
 use crate::plan::{OverhangFrom, OverhangTo, TailCut};
 
-use super::common::{CannotBuild, CommonRafter};
+use super::common::{CannotBuild, CommonRafter, HighEnd};
+use super::slopes::{self, CannotSlope, OfSlopes};
 use super::stick::Edge;
 
 /// A place of the eave: level distance out from the building line, height over the plate.
@@ -29,6 +30,34 @@ pub struct MeasuredTail {
     pub over: Length,
     /// The same along the slope.
     pub over_along_slope: Length,
+}
+
+/// The eave at the high wall of a shed, where the roof rises outward. Places are level from the building line of that wall, and plumb
+/// from its plate.
+#[derive(Debug, Clone, PartialEq)]
+pub struct HighEave {
+    /// Top of the floor to the top of the high plate.
+    pub wall_height: Length,
+    /// Top corner of the high tail cut.
+    pub tail_top: Spot,
+    /// Foot of the high tail cut.
+    pub tail_foot: Spot,
+    /// The fascia's outer face at its top; the tail cut's if there is no fascia.
+    pub fascia_top: Spot,
+    /// The fascia's outer face at its bottom, if its depth is known.
+    pub fascia_bottom: Option<Spot>,
+    /// The fascia's outer face, level from the finished wall.
+    pub fascia_from_finish: Length,
+    /// How far the fascia's top is above the tail's top corner, plumb: its inner edge is in the roof plane.
+    pub fascia_rise: Length,
+    /// Least fascia depth that reaches from its top to the underside of tail and soffit.
+    pub least_fascia_depth: Length,
+    /// Underside of a soffit along the rafters at the finished wall, where it is lowest, above the plate.
+    pub soffit_at_wall: Length,
+    /// The same at the back of the boards.
+    pub soffit_at_boards: Length,
+    /// Along the rafters, finished wall to the back of the boards: the soffit's width.
+    pub soffit_width: Length,
 }
 
 /// All dimensions of the eave.
@@ -64,6 +93,8 @@ pub struct Eave {
     pub measured: Vec<MeasuredTail>,
     /// The overhang that every measured tail reaches without being pieced out.
     pub reached_by_all: Option<Length>,
+    /// The eave at the high wall of a shed.
+    pub high: Option<HighEave>,
 }
 
 impl Eave {
@@ -140,6 +171,7 @@ impl Eave {
             soffit,
             measured: measured_tails(plan, target, secant),
             reached_by_all,
+            high: rafter.high.map(|high| high_eave(plan, &rafter, &high)),
             rafter,
         })
     }
@@ -151,10 +183,12 @@ impl Eave {
     }
 
     /// Level, over the whole building: outer face of one fascia to that of the other, or tail cut to
-    /// tail cut if there are no boards.
+    /// tail cut if there are no boards. `other` is the eave of slope B, if it is another one.
     #[must_use]
-    pub fn width_over_all(&self) -> Length {
-        self.rafter.plan.span + self.fascia_top.out * 2.0
+    pub fn width_over_all(&self, other: Option<&Eave>) -> Length {
+        let high = self.high.as_ref().map(|high| high.fascia_top.out);
+        let across = high.or(other.map(|other| other.fascia_top.out));
+        self.rafter.plan.span + self.fascia_top.out + across.unwrap_or(self.fascia_top.out)
     }
 
     /// True if the fascia's depth is known and too small to cover the tail and soffit.
@@ -164,6 +198,47 @@ impl Eave {
             .plan
             .fascia_depth
             .is_some_and(|depth| depth.inches() < self.least_fascia_depth.inches() - LAST_BITS)
+    }
+}
+
+/// The eaves of the slopes of the main block.
+///
+/// # Errors
+/// [`CannotSlope`] if the slopes have no rafters.
+pub fn eaves(plan: &EavesPlan) -> Result<OfSlopes<Eave>, CannotSlope> {
+    let EavesPlan { eave, slopes } = plan;
+    let OfSlopes { first, slope_b } = slopes::plans(&eave.rafter, slopes)?;
+    let plans = OfSlopes {
+        first: eave.of_slope(first, inches(0.0)),
+        slope_b: slope_b.map(|rafter| eave.of_slope(rafter, slopes.plate_b)),
+    };
+    Ok(plans.each(Eave::build)?)
+}
+
+/// The eave at the high wall of a shed: the boards stand plumb against a plumb cut.
+fn high_eave(plan: &EavePlan, rafter: &CommonRafter, high: &HighEnd) -> HighEave {
+    let ask = &rafter.plan;
+    let (tangent, secant) = (ask.pitch.tangent(), ask.pitch.slope_factor());
+    let out = high.tail_projection;
+    // over the high heel, at the wall's inner face, the top is a heel stand above the plate
+    let top = |out: Length| rafter.heel_stand + (ask.plate + out) * tangent;
+    let under = |out: Length| top(out) - rafter.plumb_height - plan.soffit * secant;
+    let fascia_rise = -rafter.high_board_drop(ask.subfascia);
+    let fascia_top = Spot { out: out + ask.boards(), above_plate: top(out) + fascia_rise };
+    HighEave {
+        wall_height: plan.wall_height + high.plate,
+        tail_top: Spot { out, above_plate: top(out) },
+        tail_foot: Spot { out, above_plate: top(out) - rafter.plumb_height },
+        fascia_bottom: ask
+            .fascia_depth
+            .map(|depth| Spot { above_plate: fascia_top.above_plate - depth, ..fascia_top }),
+        fascia_from_finish: fascia_top.out - ask.finish,
+        fascia_rise,
+        least_fascia_depth: fascia_top.above_plate - under(out),
+        soffit_at_wall: under(ask.finish),
+        soffit_at_boards: under(out),
+        soffit_width: (out - ask.finish) * secant,
+        fascia_top,
     }
 }
 
@@ -213,7 +288,7 @@ mod tests {
         close(eave.least_fascia_depth, 6.875 - 2.25 * 0.75);
         close(eave.fascia_bottom.unwrap().above_plate, 5.15625 - 9.0 - 7.25);
         // 24 ft and 12 in on either side
-        close(eave.width_over_all(), 312.0);
+        close(eave.width_over_all(None), 312.0);
         assert!(!eave.fascia_falls_short());
         let over: Vec<f64> = eave.measured.iter().map(|tail| tail.over.inches()).collect();
         assert_eq!(over, [0.25, 0.0, -0.25]);

@@ -11,7 +11,7 @@ use crate::measure::{Length, Tape, Writing, trim};
 use crate::plan::TailCut;
 
 use super::common::CommonRafter;
-use super::marks::Planes;
+use super::marks::{HighPlanes, Planes};
 use super::stick::{Axis, Edge, Stick, Trim};
 
 /// What can go wrong with a pattern.
@@ -35,6 +35,14 @@ pub enum Slip {
     Tail,
     /// The stock is deeper than planned, and the marks are made from the top edge.
     Stock,
+    /// The whole birdsmouth on the high plate is beside its mark, along the rafter; positive if too far from the high tail.
+    HighBirdsmouth,
+    /// The high seat was cut too deep, plumb.
+    HighSeatDepth,
+    /// Only the high heel cut is beside its place, level; positive if too far toward the low wall.
+    HighHeel,
+    /// The high seat is not level, with its heel right. An angle, positive if its outer end is low.
+    HighSeatLean,
 }
 
 /// The size of a slip: a length in inches, or an angle in radians.
@@ -47,8 +55,8 @@ pub enum Amount {
 }
 
 impl Slip {
-    /// All of them.
-    pub const ALL: [Slip; 9] = [
+    /// All of them; the last four where there is a birdsmouth on a second plate.
+    pub const ALL: [Slip; 13] = [
         Slip::Square,
         Slip::RidgePlace,
         Slip::RidgeLean,
@@ -58,12 +66,22 @@ impl Slip {
         Slip::SeatLean,
         Slip::Tail,
         Slip::Stock,
+        Slip::HighBirdsmouth,
+        Slip::HighSeatDepth,
+        Slip::HighHeel,
+        Slip::HighSeatLean,
     ];
+
+    /// True if it is of the birdsmouth on a second plate.
+    fn is_high(self) -> bool {
+        use Slip::{HighBirdsmouth, HighHeel, HighSeatDepth, HighSeatLean};
+        matches!(self, HighBirdsmouth | HighSeatDepth | HighHeel | HighSeatLean)
+    }
 
     /// True if its amount is an angle.
     #[must_use]
     pub fn is_angle(self) -> bool {
-        matches!(self, Slip::Square | Slip::RidgeLean | Slip::SeatLean)
+        matches!(self, Slip::Square | Slip::RidgeLean | Slip::SeatLean | Slip::HighSeatLean)
     }
 
     /// In a word, for programs.
@@ -79,12 +97,16 @@ impl Slip {
             Slip::SeatLean => "seat's lean",
             Slip::Tail => "tail",
             Slip::Stock => "stock",
+            Slip::HighBirdsmouth => "high birdsmouth",
+            Slip::HighSeatDepth => "high seat's depth",
+            Slip::HighHeel => "high heel cut",
+            Slip::HighSeatLean => "high seat's lean",
         }
     }
 
-    /// In words, with its inches or radians.
+    /// In words, with its inches or radians; `end` is the upper end of the rafter, the ridge or the high tail.
     #[must_use]
-    pub fn words(self, of: f64, writing: Writing) -> String {
+    pub fn words(self, of: f64, end: &str, writing: Writing) -> String {
         let amount = match self.amount(of.abs()) {
             // a slip that the tape shows as zero is still not zero
             Amount::Length(length)
@@ -98,10 +120,10 @@ impl Slip {
         let either = |positive, negative| if of > 0.0 { positive } else { negative };
         match self {
             Slip::Square => format!("square held {amount} too {}", either("steep", "flat")),
-            Slip::RidgePlace => format!("ridge cut {amount} {}", either("long", "short")),
-            Slip::RidgeLean => format!("ridge cut alone {amount} too {}", either("steep", "flat")),
+            Slip::RidgePlace => format!("{end} cut {amount} {}", either("long", "short")),
+            Slip::RidgeLean => format!("{end} cut alone {amount} too {}", either("steep", "flat")),
             Slip::Birdsmouth => {
-                format!("birdsmouth {amount} too {} the ridge", either("far from", "near"))
+                format!("birdsmouth {amount} too {} the {end}", either("far from", "near"))
             }
             Slip::SeatDepth => format!("seat {amount} too {}", either("deep", "shallow")),
             Slip::Heel => format!("heel cut alone {amount} too far {}", either("out", "in")),
@@ -110,6 +132,18 @@ impl Slip {
             }
             Slip::Tail => format!("tail {amount} {}", either("long", "short")),
             Slip::Stock => format!("stock {amount} {} than planned", either("deeper", "shallower")),
+            Slip::HighBirdsmouth => {
+                format!("high birdsmouth {amount} too {} the {end}", either("far from", "near"))
+            }
+            Slip::HighSeatDepth => {
+                format!("high seat {amount} too {}", either("deep", "shallow"))
+            }
+            Slip::HighHeel => {
+                format!("high heel cut alone {amount} too far {}", either("in", "out"))
+            }
+            Slip::HighSeatLean => {
+                format!("high seat {amount} off level, its outer end {}", either("low", "high"))
+            }
         }
     }
 
@@ -131,12 +165,16 @@ impl Amount {
     }
 }
 
-/// The six tape readings of a pattern, in the order of the check sheet.
+/// The tape readings of a pattern that ends at a ridge, in the order of the check sheet. One on a second plate has three more: the
+/// high heel along and square to the rafter (7, 9), and the high seat's outer end (8).
 ///
 /// Each determines one thing that the others leave open: the heel's place along and square to the
 /// rafter (1, 6), the seat's inner end (2), the tail (3), and the depth of the stock and the lean of
 /// the ridge cut (4, 5).
 pub const READINGS: usize = 6;
+
+/// How many more there are of the birdsmouth on a second plate.
+pub const HIGH_READINGS: usize = 3;
 
 /// The planes of a pattern's cuts, and its stock.
 #[derive(Debug, Clone, PartialEq)]
@@ -160,6 +198,12 @@ impl PatternCuts {
         }
     }
 
+    /// The slips that this pattern can have.
+    pub fn slips(&self) -> impl Iterator<Item = Slip> {
+        let has_high = self.at.high.is_some();
+        Slip::ALL.into_iter().filter(move |slip| has_high || !slip.is_high())
+    }
+
     /// The same with slips, each in inches or radians.
     #[must_use]
     pub fn with(&self, slips: &[(Slip, f64)]) -> PatternCuts {
@@ -178,6 +222,11 @@ impl PatternCuts {
                 let mark = self.on_edge(&self.at.heel, Edge::Top);
                 self.at.heel = leaned(&self.at.heel, mark, of);
                 self.at.seat = leaned(&self.at.seat, mark, of);
+                if let Some(HighPlanes { heel, seat }) = self.at.high {
+                    let mark = self.on_edge(&heel, Edge::Top);
+                    let [heel, seat] = [heel, seat].map(|plane| leaned(&plane, mark, of));
+                    self.at.high = Some(HighPlanes { heel, seat });
+                }
                 if self.tail_is_plumb {
                     let top = self.on_edge(&self.at.tail, Edge::Top);
                     self.at.tail = leaned(&self.at.tail, top, of);
@@ -199,12 +248,44 @@ impl PatternCuts {
                 self.at.tail = moved(&self.at.tail, -along * of);
                 self.at.soffit = self.at.soffit.map(|soffit| moved(&soffit, -along * of));
             }
+            Slip::HighBirdsmouth => {
+                self.high(|HighPlanes { heel, seat }| HighPlanes {
+                    heel: moved(&heel, -along * of),
+                    seat: moved(&seat, -along * of),
+                });
+            }
+            Slip::HighSeatDepth => self.high(|HighPlanes { heel, seat }| HighPlanes {
+                heel,
+                seat: moved(&seat, DVec3::Z * of),
+            }),
+            Slip::HighHeel => self.high(|HighPlanes { heel, seat }| HighPlanes {
+                heel: moved(&heel, -DVec3::Y * of),
+                seat,
+            }),
+            Slip::HighSeatLean => self.high(|HighPlanes { heel, seat }| HighPlanes {
+                heel,
+                seat: leaned(&seat, meeting(&seat, &heel), of),
+            }),
             Slip::Stock => {
                 self.section =
                     Section::actual(self.section.thickness, self.section.depth + inches(of));
                 self.axis.origin -= self.axis.up * of;
             }
         }
+    }
+
+    /// Changes the planes of the birdsmouth on the high plate, if there is one.
+    fn high(&mut self, change: impl Fn(HighPlanes) -> HighPlanes) {
+        self.at.high = self.at.high.map(change);
+    }
+
+    /// The high seat's heel, and its outer end on the bottom edge or at the high tail cut if that comes first.
+    fn high_seat(&self) -> Option<[DVec3; 2]> {
+        let HighPlanes { heel, seat } = self.at.high.as_ref()?;
+        let end = self.on_edge(seat, Edge::Bottom);
+        let beyond = self.at.upper.distance(end) > 0.0;
+        let end = if beyond { meeting(seat, &self.at.upper) } else { end };
+        Some([meeting(seat, heel), end])
     }
 
     /// Where a plane crosses an edge, on the middle of the stick; the edge is extended as far as
@@ -231,18 +312,26 @@ impl PatternCuts {
 
     /// The readings, inches, in the order of the check sheet.
     #[must_use]
-    pub fn readings(&self) -> [f64; READINGS] {
+    pub fn readings(&self) -> Vec<f64> {
         let long = self.on_edge(&self.at.upper, Edge::Top);
         let short = self.on_edge(&self.at.upper, Edge::Bottom);
         let heel = self.seat_outer();
-        [
+        let mut reads = vec![
             long.distance(heel),
             long.distance(self.seat_inner()),
             long.distance(self.on_edge(&self.at.tail, Edge::Top)),
             long.distance(short),
             (long - short).dot(self.axis.along),
             (long - heel).dot(self.axis.up),
-        ]
+        ];
+        if let Some([heel, end]) = self.high_seat() {
+            reads.extend([
+                long.distance(heel),
+                long.distance(end),
+                (long - heel).dot(self.axis.up),
+            ]);
+        }
+        reads
     }
 
     /// What the tape reads of each of [`Further::ALL`], inches.
@@ -267,18 +356,19 @@ impl PatternCuts {
     }
 
     /// The corners of the cuts, in the stick's own frame before any slip of the stock: the ridge's long
-    /// and short point, the seat's outer and inner end, the tail's top corner; inches from the long
-    /// point.
+    /// and short point, the seat's outer and inner end, the tail's top corner, the high seat's heel and outer end; inches from the
+    /// long point.
     #[must_use]
-    pub fn corners(&self) -> [DVec3; 4] {
+    pub fn corners(&self) -> Vec<DVec3> {
         let long = self.on_edge(&self.at.upper, Edge::Top);
-        [
+        let own = [
             self.on_edge(&self.at.upper, Edge::Bottom),
             self.seat_outer(),
             self.seat_inner(),
             self.on_edge(&self.at.tail, Edge::Top),
-        ]
-        .map(|corner| corner - long)
+        ];
+        let high = self.high_seat().into_iter().flatten();
+        own.into_iter().chain(high).map(|corner| corner - long).collect()
     }
 
     /// The stick with these cuts; `None` if nothing remains.
@@ -290,6 +380,9 @@ impl PatternCuts {
             trim("tail cut", Cut::off(self.at.tail)),
         ];
         let mut notches = vec![trim("birdsmouth", Cut::out([self.at.seat, self.at.heel]))];
+        if let Some(HighPlanes { heel, seat }) = self.at.high {
+            notches.push(trim("high birdsmouth", Cut::out([seat, heel])));
+        }
         if let Some(soffit) = self.at.soffit {
             notches.push(trim("level soffit cut", Cut::out([soffit, self.at.heel.flipped()])));
         }
@@ -443,7 +536,7 @@ mod tests {
     fn what_is_read_are_corners_of_the_stick_that_is_cut() {
         for (pitch, stock) in [("3/12", "2x6"), ("8/12", "2x8"), ("12/12", "2x10")] {
             let right = PatternCuts::of(&rafter(pitch, stock, &[]));
-            for slip in Slip::ALL {
+            for slip in right.slips() {
                 let of = if slip.is_angle() { 0.03 } else { 0.25 };
                 for of in [of, -of] {
                     let cuts = right.with(&[(slip, of)]);

@@ -5,6 +5,7 @@ use super::entry::Entries;
 use super::fault::Faults;
 use super::gable::GablePlan;
 use super::rafter::RafterPlan;
+use super::slopes::Slopes;
 use crate::key;
 use crate::measure::Length;
 
@@ -59,6 +60,12 @@ impl EavePlan {
         }
     }
 
+    /// The eave of the slope of another rafter, whose plate is so much higher.
+    #[must_use]
+    pub fn of_slope(&self, rafter: RafterPlan, higher: Length) -> EavePlan {
+        EavePlan { rafter, wall_height: self.wall_height + higher, ..self.clone() }
+    }
+
     /// Reads every field; `None` if a required one could not be read.
     pub fn ask(asked: &mut Asked<'_>) -> Option<EavePlan> {
         let rafter = RafterPlan::ask(asked);
@@ -73,5 +80,32 @@ impl EavePlan {
             measured: Vec::new(),
             measured_to: MeasuredTo::default(),
         })
+    }
+}
+
+/// The eave of slope A, and how the slopes of the main block differ.
+#[derive(Debug, Clone, PartialEq)]
+pub struct EavesPlan {
+    /// The eave of slope A.
+    pub eave: EavePlan,
+    /// How the slopes differ.
+    pub slopes: Slopes,
+}
+
+impl EavesPlan {
+    /// Reads the plan from the entries, without measured overhangs.
+    ///
+    /// # Errors
+    /// Every fault found.
+    pub fn read(entries: &Entries) -> Result<EavesPlan, Faults> {
+        let (mut plan, used) = Asked::whole(entries, EavesPlan::ask)?;
+        plan.eave.rafter.used = used;
+        Ok(plan)
+    }
+
+    fn ask(asked: &mut Asked<'_>) -> Option<EavesPlan> {
+        let eave = EavePlan::ask(asked)?;
+        let slopes = Slopes::ask(asked, &eave.rafter, Some(eave.wall_height))?;
+        Some(EavesPlan { eave, slopes })
     }
 }

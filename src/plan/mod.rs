@@ -42,7 +42,7 @@ pub use asked::Asked;
 pub use blocks::Blocks;
 pub use checks::{ChecksPlan, PanelEdges, RoofingKind, Seismic, WindExposure};
 pub use document::Document;
-pub use eave::{EavePlan, MeasuredTo};
+pub use eave::{EavePlan, EavesPlan, MeasuredTo};
 pub use entry::{Entries, Entry, Place};
 pub use fault::{Fault, Faults};
 pub use field::{Field, Key, Kind, LimitOf};
@@ -52,7 +52,7 @@ pub use gable::{Blocking, GablePlan, Joists, LayoutFrom, Meeting, RakeFraming, R
 pub use job::JobPlan;
 pub use measured::{HeightAt, MeasuredPlan, Reading, What};
 pub use order::{Apart, BuyPlan, DeckPlan, OrderPlan, Starter, together};
-pub use rafter::{OfSlope, OverhangFrom, OverhangTo, RafterPlan, RisesTo, TailCut};
+pub use rafter::{OfSlope, OverhangFrom, OverhangTo, RafterPlan, RisesTo, SLOPE_B, TailCut};
 pub use reader::Reader;
 pub use reading::Sticks;
 pub use slopes::{Slopes, SlopesPlan};

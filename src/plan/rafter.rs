@@ -58,6 +58,9 @@ impl TailCut {
         [("plumb", TailCut::Plumb), ("square", TailCut::Square), ("level", TailCut::Level)];
 }
 
+/// The name of slope B, where it has a rafter of its own.
+pub const SLOPE_B: &str = "slope B";
+
 /// What a slope rises to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum RisesTo {

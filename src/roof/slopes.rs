@@ -3,7 +3,7 @@
 use super::cannot::CannotRoof;
 use crate::measure::quantity::inches;
 use crate::measure::{Length, Pitch};
-use crate::plan::{RafterPlan, Slopes};
+use crate::plan::{RafterPlan, SLOPE_B, Slopes};
 
 /// The rafters that the slopes of the main block want: that of slope A or of the only slope, and that of slope B if it is another
 /// one, with the heel stand of slope A.
@@ -22,7 +22,7 @@ pub fn rafters(
     let pitches = [rafter.pitch, pitch_b];
     let [run_a, run_b] = runs(rafter.span, pitches, slopes.plate_b)?;
     let slope_a = rafter.of_slope("slope A", rafter.pitch, run_a, heel_stand);
-    Ok((slope_a, Some(rafter.of_slope("slope B", pitch_b, run_b, heel_stand))))
+    Ok((slope_a, Some(rafter.of_slope(SLOPE_B, pitch_b, run_b, heel_stand))))
 }
 
 /// Level, from the building lines of slopes A and B to where they meet, over plates of which that of wall B is so much higher.

@@ -37,6 +37,16 @@ fn of_boards(eave: &Eave) -> Vec<Finding> {
             "from the fascia's top, kept under the roof plane, to the underside of tail and soffit",
         ));
     }
+    if let (Some(depth), Some(high)) = (eave.rafter.plan.fascia_depth, &eave.high) {
+        findings.push(own(
+            CheckId::FasciaCoversTail,
+            "high fascia's depth, to cover tail and soffit",
+            depth.inches(),
+            high.least_fascia_depth.inches(),
+            "common practice",
+            "from the high fascia's top, whose inner edge meets the roof plane, to the underside of tail and soffit",
+        ));
+    }
     let plan = &eave.rafter.plan;
     if plan.subfascia > inches(0.0) && eave.plan.soffit > inches(0.0) {
         findings.push(own(

@@ -5,7 +5,7 @@ use crate::facts::datum::Inches;
 use crate::facts::eave::MeasuredJson;
 use crate::facts::record::row;
 use crate::frame::Eave;
-use crate::frame::eave::Spot;
+use crate::frame::eave::{HighEave, Spot};
 use crate::measure::quantity::inches;
 use crate::measure::{Length, Writing, trim};
 use crate::plan::{MeasuredTo, OverhangFrom, OverhangTo, TailCut};
@@ -20,8 +20,9 @@ use super::{Depth, Look, Table};
 pub fn text(eave: &Eave, found: &[Finding], look: &Look, depth: Depth) -> String {
     let plan = &eave.rafter.plan;
     let mut page = Page::new(look, depth);
+    let of_slope = plan.of_slope.as_ref().map_or(String::new(), |of| format!(", {}", of.name));
     page.say(&format!(
-        "Eave: overhang {} at {}, fascia {}, sub-fascia {}.",
+        "Eave{of_slope}: overhang {} at {}, fascia {}, sub-fascia {}.",
         look.writing.length(plan.overhang),
         look.writing.pitch(plan.pitch),
         board(plan.fascia, look),
@@ -31,6 +32,11 @@ pub fn text(eave: &Eave, found: &[Finding], look: &Look, depth: Depth) -> String
     page.table(&places(eave, look.writing));
     page.gap();
     page.text(boards(eave, look));
+    if let Some(high) = &eave.high {
+        page.table(&high_places(eave, high, look.writing));
+        page.gap();
+        page.text(high_boards(eave, high, look));
+    }
     if !eave.measured.is_empty() {
         page.list(measured(eave, look.writing));
         if let Some(reached) = eave.reached_by_all {
@@ -81,6 +87,59 @@ fn places(eave: &Eave, writing: Writing) -> Table {
     let head = eave.plan.window_head;
     places.extend(head.map(|head| place("window head", None, head - eave.plan.wall_height)));
     Table::of("Where things lie", places, writing)
+}
+
+row! {
+    /// Where something lies at the eave of a shed's high wall.
+    HighPlace from (high: &HighEave, name: &'static str, out: Option<Length>, above: Length) {
+        name "": &'static str = name;
+        out "out from the building line": Option<Inches> = out;
+        above_plate "above the high plate": Inches = above;
+        above_floor "above the floor": Inches = high.wall_height + above;
+    }
+}
+
+fn high_places(eave: &Eave, high: &HighEave, writing: Writing) -> Table {
+    let place = |name, out, above| HighPlace::of(high, name, out, above);
+    let spot = |name, spot: &Spot| place(name, Some(spot.out), spot.above_plate);
+    let mut places = vec![spot("high tail, top corner", &high.tail_top)];
+    if has_fascia(eave) {
+        places.push(spot("fascia's outer face, top", &high.fascia_top));
+    }
+    places.extend(high.fascia_bottom.iter().map(|at| spot("fascia's outer face, bottom", at)));
+    places.push(spot("high tail, foot of its cut", &high.tail_foot));
+    places.push(place("soffit along the rafters, at the wall", None, high.soffit_at_wall));
+    places.push(place("soffit along the rafters, at the boards", None, high.soffit_at_boards));
+    places.push(place("top of the high plate", Some(inches(0.0)), inches(0.0)));
+    Table::of("Where things lie at the high wall", places, writing)
+}
+
+fn high_boards(eave: &Eave, high: &HighEave, look: &Look) -> String {
+    let write = |length: Length| look.writing.length(length);
+    let mut text = String::new();
+    let mut line = |words: String| text.push_str(&wrapped(&words, 2, look));
+    let outer = if has_fascia(eave) { "Fascia's outer face" } else { "Tail cut" };
+    line(format!("{outer} from the finished high wall: {}.", write(high.fascia_from_finish)));
+    if has_fascia(eave) {
+        line(match high.fascia_rise > inches(0.0) {
+            true => format!(
+                "Set the high fascia's square top edge {} above the tail's top corner: its inner edge meets the roof plane.",
+                write(high.fascia_rise)
+            ),
+            false => {
+                "Set the high fascia's square top edge flush with the tail's top corner.".into()
+            }
+        });
+        line(format!(
+            "Least fascia depth there that covers tail and soffit: {}.",
+            write(high.least_fascia_depth)
+        ));
+    }
+    line(format!(
+        "Soffit along the rafters, finished wall to the back of the boards: {}.",
+        write(high.soffit_width)
+    ));
+    text
 }
 
 fn boards(eave: &Eave, look: &Look) -> String {
@@ -174,6 +233,15 @@ fn explained(eave: &Eave, look: &Look) -> String {
         exact(eave.fascia_top.out),
         exact(eave.fascia_top.above_plate)
     ));
+    if let Some(high) = &eave.high {
+        line(format!(
+            "high tail, top corner above its plate = heel stand {} + (plate {} + {}) x {rise} / 12 = {}",
+            exact(eave.rafter.heel_stand),
+            exact(plan.plate),
+            exact(high.tail_top.out),
+            exact(high.tail_top.above_plate)
+        ));
+    }
     line(format!(
         "soffit's underside = lowest point of the tail {} - soffit {} = {}",
         exact(eave.tail_foot.above_plate),

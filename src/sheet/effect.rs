@@ -3,8 +3,10 @@
 use crate::measure::quantity::InInches;
 use crate::measure::tolerance::{HAIR, LAST_BITS};
 use crate::measure::{Length, Tape, Units};
+use crate::measured::effect::Changes;
 use crate::measured::{Effect, Outcome};
 
+use super::layout::capital;
 use super::page::Page;
 use super::table::wrapped;
 use super::{Align, Depth, Look, Table};
@@ -24,23 +26,41 @@ pub fn text(
         "{name}what {} more or less of each input does. Measure twice what comes first.",
         whole(by, look)
     ));
+    let of_a: fn(&Effect) -> Option<&Changes> = |effect| Some(&effect.changes.first);
+    let of_b: fn(&Effect) -> Option<&Changes> = |effect| effect.changes.slope_b.as_ref();
+    let has_two = effects.iter().any(|effect| of_b(effect).is_some());
+    page.list(table(effects, of_a, if has_two { "slope A, change" } else { "Change" }, by, look));
+    if has_two {
+        page.list(table(effects, of_b, "slope B, change", by, look));
+    }
+    page.more("what each input means", || meaning(effects, by, unit_run, look));
+    page.end()
+}
+
+/// What each input does to a slope.
+fn table(
+    effects: &[Effect],
+    of: fn(&Effect) -> Option<&Changes>,
+    title: &str,
+    by: Length,
+    look: &Look,
+) -> Table {
+    let own = effects.iter().find_map(of).into_iter().flatten();
     let mut columns = vec![("input", Align::Left)];
-    columns.extend(Outcome::ALL.map(|outcome| (outcome.words(), Align::Right)));
-    let mut table =
-        Table::new(format!("Change in {} for {} more", unit(look), whole(by, look)), &columns);
+    columns.extend(own.map(|(outcome, _)| (outcome.words(), Align::Right)));
+    let title = format!("{} in {} for {} more", capital(title), unit(look), whole(by, look));
+    let mut table = Table::new(title, &columns);
     let none = |effect: &&Effect| effect.worst.inches() < LAST_BITS;
     for effect in effects.iter().filter(|effect| !none(effect)) {
         let mut row = vec![effect.input.words().to_owned()];
-        row.extend(effect.changes.iter().map(|(_, [more, less])| match (more, less) {
+        row.extend(of(effect).into_iter().flatten().map(|(_, [more, less])| match (more, less) {
             (Some(more), _) => decimal(*more, look),
             (None, Some(less)) => decimal(-*less, look),
             (None, None) => "-".to_owned(),
         }));
         table.row(row);
     }
-    page.list(table);
-    page.more("what each input means", || meaning(effects, by, unit_run, look));
-    page.end()
+    table
 }
 
 /// Inputs for which less does not do the opposite, inputs without effect, and what is changed.
@@ -50,7 +70,7 @@ fn meaning(effects: &[Effect], by: Length, unit_run: Length, look: &Look) -> Str
     let uneven: Vec<String> = effects
         .iter()
         .filter(|effect| {
-            effect.changes.iter().any(|(_, [more, less])| match (more, less) {
+            effect.changes.iter().flatten().any(|(_, [more, less])| match (more, less) {
                 (Some(more), Some(less)) => {
                     (*more + *less).inches().abs() > 0.1 * more.abs().inches().max(1e-3)
                 }
@@ -61,6 +81,7 @@ fn meaning(effects: &[Effect], by: Length, unit_run: Length, look: &Look) -> Str
             let (outcome, [more, less]) = effect
                 .changes
                 .iter()
+                .flatten()
                 .max_by(|a, b| unevenness(a).total_cmp(&unevenness(b)))
                 .copied()
                 .unwrap_or((Outcome::Rafter, [None; 2]));

@@ -10,6 +10,8 @@ use crate::fit::prove::{self, Diagnosis, Miscut, On, Triangle};
 use crate::measure::quantity::inches;
 use crate::measure::{Length, Tape, Units, Writing};
 
+use crate::plan::SLOPE_B;
+
 use super::page::Page;
 use super::table::wrapped;
 use super::{Align, Depth, Look, Table};
@@ -44,9 +46,10 @@ pub fn text(sheet: &ProvingSheet, look: &Look, depth: Depth) -> String {
 fn heading(sheet: &ProvingSheet, what: &str, look: &Look) -> String {
     let plan = &sheet.rafter.plan;
     let name = plan.name.as_ref().map_or(String::new(), |name| format!("{name}: "));
+    let slope = plan.of_slope.as_ref().map_or(String::new(), |of| format!("{}, ", of.name));
     wrapped(
         &format!(
-            "{name}{what}: {} at {}, span {}",
+            "{name}{slope}{what}: {} at {}, span {}",
             plan.stock.write(look.writing.units),
             look.writing.pitch(plan.pitch),
             look.writing.length(plan.span)
@@ -70,7 +73,7 @@ pub fn diagnosis(sheet: &ProvingSheet, found: &Diagnosis, look: &Look, depth: De
 
 /// Each reading next to what it should be.
 fn readings(sheet: &ProvingSheet, found: &Diagnosis, look: &Look) -> Table {
-    let rows = sheet.dimensions.iter().zip(found.read).map(|(dimension, read)| {
+    let rows = sheet.dimensions.iter().zip(found.read.clone()).map(|(dimension, read)| {
         let taken = read.map(|read| {
             let off = Change(shown(read, look) - shown(dimension.length, look));
             let mark = if found.off.contains(&dimension.number) { ", OFF" } else { "" };
@@ -150,7 +153,7 @@ fn wrong(sheet: &ProvingSheet, look: &Look) -> String {
     text
 }
 
-/// What each slip does to the six readings, measured on patterns that are cut wrong.
+/// What each slip does to the readings, measured on patterns that are cut wrong.
 fn miscut_table(sheet: &ProvingSheet, list: &[Miscut], look: &Look) -> Table {
     let numbers: Vec<String> = sheet
         .dimensions
@@ -158,7 +161,7 @@ fn miscut_table(sheet: &ProvingSheet, list: &[Miscut], look: &Look) -> Table {
         .filter(|dimension| dimension.on == On::Pattern)
         .map(|dimension| dimension.number.to_string())
         .collect();
-    // the unit once, in the title, so that six columns fit a narrow page
+    // the unit once, in the title, so that all columns fit a narrow page
     let (unit, mark) = match look.writing.units {
         Units::Millimeters => ("mm", " mm"),
         Units::Feet | Units::Inches => ("inches", "\""),
@@ -232,9 +235,12 @@ fn miscuts(sheet: &ProvingSheet, look: &Look) -> String {
             ),
         });
     }
-    line(
-        "To have any other cause named, give what you read, 1 to 6: stepoff prove ROOF.toml --read READINGS",
-    );
+    let is_b = sheet.rafter.plan.of_slope.as_ref().is_some_and(|of| of.name == SLOPE_B);
+    let flag = if is_b { "--read-b" } else { "--read" };
+    line(&format!(
+        "To have any other cause named, give what you read, 1 to {}: stepoff prove ROOF.toml {flag} READINGS",
+        sheet.readings()
+    ));
     text
 }
 

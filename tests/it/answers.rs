@@ -86,7 +86,7 @@ fn every_form_of_an_answer_is_what_the_program_prints() {
             question(What::Eave { measured: Vec::new(), measured_to: "tail".into() }),
         ),
         (vec!["effect", FILE], question(What::Effect { by: None })),
-        (vec!["prove", FILE], question(What::Prove { readings: None })),
+        (vec!["prove", FILE], question(What::Prove { readings: None, readings_b: None })),
         (vec!["sheathing", FILE], question(What::Sheathing(Box::new(deck("", ""))))),
         (vec!["sheathing", "--length=40ft", "--slope-width=15ft", "--spacing=24in"], plane),
         (vec!["order", FILE], question(What::Order)),

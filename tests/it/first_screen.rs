@@ -179,7 +179,7 @@ fn questions(roof: &Source) -> Vec<Question> {
         })),
         What::Compare(CompareAsked::default()),
         What::Effect { by: None },
-        What::Prove { readings: None },
+        What::Prove { readings: None, readings_b: None },
     ]
     .map(Question::of)
     .into();

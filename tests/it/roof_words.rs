@@ -95,16 +95,16 @@ fn what_can_not_be_is_refused_where_it_is_written() {
     assert_eq!(frame(&opening.replace("6ft\"", "4ft\""))["planes"].as_array().unwrap().len(), 2);
 }
 
-/// A rafter of half the span does not reach a ridge that is not over the middle.
+/// What is worked out of one gable alone is refused where the slopes are told unlike.
 #[test]
-fn no_pattern_is_laid_out_for_slopes_that_are_unlike() {
+fn what_is_of_one_gable_alone_is_refused_where_its_slopes_are_unlike() {
     let plain = &L_SHAPE[..L_SHAPE.find("[[wing]]").unwrap()];
     for (written, place) in [
         (plain.replace("pitch", "shape = \"shed\"\npitch"), ":7:9"),
         (plain.replace("pitch", "pitch_b = \"8/12\"\npitch"), ":7:11"),
         (plain.replace("\n\n[roof]", "\nwall_height_b = \"9ft\"\n\n[roof]"), ":5:17"),
     ] {
-        for command in ["prove", "effect", "eave"] {
+        for command in ["ties", "compare", "measured"] {
             let said = refusal(command, &written);
             assert!(said.contains(place), "{command}: {place} in {said}");
         }

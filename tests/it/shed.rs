@@ -175,3 +175,115 @@ fn what_no_shed_has_is_refused_at_its_field() {
     let thick = SHED.replace("overhang = \"12\\\"\"", "overhang = \"-3in\"");
     assert!(!refused("rafter", &thick).is_empty());
 }
+
+/// Low eave: the tail's top is heel stand - 12/3 over the low plate. High eave: heel stand + (3.5 + 12)/3 over the high plate, and its
+/// plumb cut 5.5 x sqrt(160)/12 below. Over all: 12 + 120 + 12.
+#[test]
+fn both_eaves_of_a_shed_by_hand() {
+    let eave = told(&["eave"], SHED);
+    let plumb = 5.5 * along();
+    let stand = plumb - 3.5 / 3.0;
+    near(&eave["eave"], "width_over_all_in", 144.0);
+    near(&eave["eave"], "tail_top_above_plate_in", stand - 4.0);
+    let high = &eave["high_eave"];
+    near(high, "wall_height_in", 96.0 + 116.5 / 3.0);
+    near(high, "tail_top_out_in", 12.0);
+    near(high, "tail_top_above_plate_in", stand + 15.5 / 3.0);
+    near(high, "tail_foot_above_plate_in", 15.5 / 3.0 - 3.5 / 3.0);
+    // along the rafters: flush with the plate's outer edge, where the seat ends
+    near(high, "soffit_at_wall_above_plate_in", 0.0);
+    near(high, "soffit_width_in", 12.0 * along());
+    near(high, "least_fascia_depth_in", plumb);
+    // a sub-fascia of 1-1/2 in lifts the fascia's inner edge with the roof by a third of that, and both boards shorten the tails
+    let boards = SHED.replace(
+        "overhang = \"12\\\"\"",
+        "overhang = \"12\\\"\"\nfascia = \"1x8\"\nsubfascia = \"2x6\"",
+    );
+    let high = &told(&["eave"], &boards)["high_eave"];
+    near(high, "tail_top_out_in", 12.0 - 2.25);
+    near(high, "fascia_out_in", 12.0);
+    near(high, "fascia_rise_in", 0.5);
+    near(high, "fascia_top_above_plate_in", stand + (3.5 + 9.75) / 3.0 + 0.5);
+}
+
+/// 1/8 in more of span: as much more run, 1/24 in more of the high wall. Of overhang: on both sides.
+#[test]
+fn what_an_eighth_does_to_a_shed() {
+    let effect = told(&["effect"], SHED);
+    let of = |input: &str| of(&effect["effects"], "input", input).clone();
+    near(&of("span"), "rafter_length_more_in", 0.125 * along());
+    near(&of("span"), "high_wall_more_in", 0.125 / 3.0);
+    near(&of("span"), "high_tail_more_in", 0.0);
+    near(&of("overhang"), "rafter_length_more_in", 0.25 * along());
+    near(&of("wall height"), "high_wall_less_in", -0.125);
+    assert!(of("span")["ridge_height_more_in"].is_null());
+    let inputs = effect["effects"].as_array().unwrap();
+    assert!(inputs.iter().all(|one| one["input"] != "ridge board"));
+    assert_eq!(effect["slope_b"].as_array().unwrap().len(), 0);
+}
+
+/// The check sheet: straight from the long point, 132 in out and heel stand + 44 down to the low heel, 15.5 out and heel stand + 15.5/3
+/// down to the high one; square across 5.5 less 3.5 x sin(18.43 deg) at both.
+#[test]
+fn the_check_sheet_of_a_shed_by_hand() {
+    let sheet = told(&["prove"], SHED);
+    let stand = 5.5 * along() - 3.5 / 3.0;
+    let over = 5.5 - 3.5 / 10.0_f64.sqrt();
+    let rise = stand + 15.5 / 3.0;
+    let wanted = [
+        132.0_f64.hypot(stand + 44.0),
+        128.5_f64.hypot(stand + 44.0),
+        144.0 * along(),
+        5.5 * along(),
+        5.5 / 3.0,
+        over,
+        15.5_f64.hypot(rise),
+        12.0_f64.hypot(rise),
+        over,
+        120.0,
+        116.5 / 3.0,
+        192.0_f64.hypot(120.0),
+    ];
+    let dimensions = sheet["dimensions"].as_array().unwrap();
+    assert_eq!(dimensions.len(), wanted.len());
+    for (dimension, wanted) in dimensions.iter().zip(wanted) {
+        near(dimension, "length_in", wanted);
+    }
+}
+
+/// The high birdsmouth half an inch too far from the high tail: straight to its heel and to its seat's end the tape reads
+/// (15.5 + 0.47, 5.797 + 0.158) and (12 + 0.47, 5.797 + 0.158) of run and rise, the other seven as they should.
+#[test]
+fn a_high_birdsmouth_in_the_wrong_place_is_named() {
+    let sheet = told(&["prove"], SHED);
+    let mut read: Vec<String> = sheet["dimensions"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .take(9)
+        .map(|dimension| format!("{}in", dimension["length_in"]))
+        .collect();
+    let stand = 5.5 * along() - 3.5 / 3.0;
+    let [level, plumb] = [0.5 / along(), 0.5 / along() / 3.0];
+    let rise = stand + 15.5 / 3.0 + plumb;
+    read[6] = format!("{:.4}in", (15.5 + level).hypot(rise));
+    read[7] = format!("{:.4}in", (12.0 + level).hypot(rise));
+    let found = told(&["prove", "--read", &read.join(",")], SHED);
+    let diagnosis = &found["diagnosis"];
+    assert_eq!(diagnosis["right"], false);
+    let cause = &diagnosis["causes"][0]["slips"][0];
+    assert_eq!(cause["slip"], "high birdsmouth", "{diagnosis}");
+    assert!((cause["amount_in"].as_f64().unwrap() - 0.5).abs() < 0.01, "{cause}");
+}
+
+#[test]
+fn readings_that_a_shed_does_not_have_are_refused() {
+    let file = File::new("shed.toml", SHED);
+    let said = |arguments: &[&str]| {
+        let output = stepoff(&[&["prove", file.name()], arguments].concat());
+        assert_eq!(output.status.code(), Some(2));
+        String::from_utf8_lossy(&output.stderr).into_owned()
+    };
+    assert!(said(&["--read", "1,2,3,4,5,6"]).contains("has 9 on the pattern"));
+    assert!(said(&["--read-b", "1,2,3,4,5,6,7,8,9"]).contains("one pattern"));
+}

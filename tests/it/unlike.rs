@@ -80,6 +80,56 @@ fn both_slopes_have_their_rafter() {
     }
 }
 
+/// Slopes of 5 and 8 in 12 under one overhang of 12 in: from one heel stand the tails' tops are 5 and 8 in lower, and both fascia lines
+/// are as far out.
+#[test]
+fn eave_effect_and_check_sheet_answer_for_both_slopes() {
+    let roof = "[building]\nlength = \"28'\"\nspan = \"20'\"\n[roof]\npitch = \"5/12\"\npitch_b = \"8/12\"\n[eave]\noverhang = \"12in\"\n";
+    let eave = told("eave", roof);
+    let [a, b] = [&eave["eave"], &eave["slope_b"]["eave"]];
+    let [top_a, top_b] = [a, b].map(|eave| number(eave, "tail_top_above_plate_in"));
+    near(top_a - top_b, 3.0, "slope B's tail is 3 in lower");
+    for eave in [a, b] {
+        near(number(eave, "width_over_all_in"), 264.0, "over all");
+    }
+    let rafter = told("rafter", roof);
+    let prove = told("prove", roof);
+    for (sheet, rafter) in [(&prove, &rafter), (&prove["slope_b"], &rafter["slope_b"])] {
+        // the third reading is the rafter's length, the fourth its plumb cut
+        let reads = |at: usize| number(&sheet["dimensions"][at], "length_in");
+        near(reads(2), number(&rafter["pattern_rafter"], "rafter_length_in"), "long point to tail");
+        near(reads(3), number(&rafter["pattern_rafter"], "plumb_height_in"), "plumb cut");
+    }
+    // 1/8 in of span is shared by the runs as 8 to 5
+    let effect = told("effect", roof);
+    let of = |list: &str, input: &str| -> Value {
+        let all = effect[list].as_array().unwrap().iter();
+        all.clone().find(|one| one["input"] == input).unwrap().clone()
+    };
+    let [a, b] = ["effects", "slope_b"].map(|list| of(list, "span"));
+    near(number(&a, "body_length_more_in"), 0.125 * 8.0 / 13.0 * 13.0 / 12.0, "body of A");
+    let along_b = 208.0_f64.sqrt() / 12.0;
+    near(number(&b, "body_length_more_in"), 0.125 * 5.0 / 13.0 * along_b, "body of B");
+    assert!(number(&of("slope_b", "unit rise of slope B"), "worst_in") > 0.1);
+}
+
+/// Wall B 2 ft higher at 6 in 12: an eighth more of it moves the ridge by 1/8 / (2 x 1/2) from A toward B.
+#[test]
+fn an_eighth_of_a_higher_wall_b_moves_the_ridge_by_an_eighth() {
+    let roof = "[building]\nlength = \"20'\"\nspan = \"24'\"\nwall_height = \"8'\"\nwall_height_b = \"10'\"\n[roof]\npitch = \"6/12\"\n";
+    let effect = told("effect", roof);
+    let along = 5.0_f64.sqrt() / 2.0;
+    for (list, sign) in [("effects", 1.0), ("slope_b", -1.0)] {
+        let all = effect[list].as_array().unwrap();
+        let of = |input: &str| all.iter().find(|one| one["input"] == input).unwrap();
+        near(number(of("wall height B"), "body_length_more_in"), sign * along / 8.0, list);
+        near(number(of("wall height"), "body_length_more_in"), -sign * along / 8.0, list);
+    }
+    let eave = told("eave", roof);
+    near(number(&eave["eave"], "wall_height_in"), 96.0, "wall A");
+    near(number(&eave["slope_b"]["eave"], "wall_height_in"), 120.0, "wall B");
+}
+
 /// Wall B 2 ft higher, 6 in 12: each foot of height moves the ridge 1 / (2 x 1/2) = 1 ft toward the lower wall's far side, so A runs
 /// 12 + 2 = 14 ft and B 10 ft.
 #[test]

@@ -431,7 +431,7 @@ fn widths(matter: &Matter<'_>, job: &Job, view: &View, low: f64, drawing: &mut D
         rows.add(at(-out), at(-from), format!("overhang {}{asked}", write(out - from)));
     }
     let boards = if plan.boards() > inches(0.0) { "fascia to fascia" } else { "tail to tail" };
-    let width = matter.eave.width_over_all().inches();
+    let width = matter.eave.width_over_all(None).inches();
     rows.add(at(-out), at(site.span + out), format!("{boards} {}", write(width)));
     rows.draw(drawing);
 }
