@@ -205,15 +205,11 @@ impl CommonRafter {
     }
 }
 
-/// Building line to the upper plumb cut, level, inches: at the ridge board's face, or past the high wall. Boards are plumb there
-/// whatever the lower tail is.
+/// Building line to the upper plumb cut, level, inches: at the ridge board's face, or past the high wall, where boards stand plumb
+/// whatever the low tail is and reach as far out as those of the low eave.
 fn upper_face(plan: &RafterPlan) -> f64 {
     if plan.is_on_two_plates() {
-        let boards = match plan.overhang_to {
-            OverhangTo::Tail => 0.0,
-            OverhangTo::Fascia => plan.boards().inches(),
-        };
-        return (plan.span + plan.overhang_from_building_line()).inches() - boards;
+        return (plan.span + plan.eave_reach() - plan.boards()).inches();
     }
     plan.run().inches() - plan.ridge.inches() / 2.0
 }

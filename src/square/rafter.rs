@@ -110,17 +110,13 @@ impl Route<'_> {
         if !plan.is_on_two_plates() {
             return None;
         }
-        // plumb at the high wall whatever the low tail is
-        let boards = match plan.overhang_to {
-            OverhangTo::Tail => 0.0,
-            OverhangTo::Fascia => plan.boards().inches(),
-        };
-        let (plate, overhang) = (plan.plate.inches(), plan.overhang_from_building_line().inches());
+        // boards are plumb at the high wall whatever the low tail is, and reach as far out
+        let boards = plan.boards().inches();
+        let (plate, reach) = (plan.plate.inches(), plan.eave_reach().inches());
         let less =
             if boards == 0.0 { String::new() } else { format!(" - boards {}", self.show(boards)) };
-        let how =
-            format!("plate {} + level overhang {}{less}", self.show(plate), self.show(overhang));
-        Some((plate + overhang - boards, how))
+        let how = format!("plate {} + level reach {}{less}", self.show(plate), self.show(reach));
+        Some((plate + reach - boards, how))
     }
 
     /// Plumb cut through the depth, and the heel cut.

@@ -166,15 +166,14 @@ fn a_roof_without_the_pattern_rafter_has_none() {
     let pattern = &room("cut", &shed)["pattern"];
     assert!(pattern["hook"].as_str().unwrap().contains("high tail"), "{pattern}");
     assert_eq!(list(pattern, "proofs").len(), 8);
-    // the frame's tails reach as far as the boards let them, this pattern's to the overhang itself
-    let boards = "overhang = \"12\\\"\"\noverhang_to = \"tail\"\nfascia = \"1x8\"";
-    let shed = shed.replace("overhang = \"12\\\"\"", boards);
-    let cut = room("cut", &shed);
+    // a roof of hips and jacks alone: what stands at its peak is cut to its hips
+    let peak = "[building]\nlength = \"14'\"\nspan = \"14'\"\n[roof]\npitch = \"6/12\"\nnear_end = \"hip\"\nfar_end = \"hip\"\n";
+    let cut = room("cut", peak);
     assert!(cut["pattern"].is_null());
     let rafter =
         list(&cut, "sticks").iter().find(|stick| stick["what"] == "common rafter").unwrap();
     assert!(rafter["drawing"].is_object());
-    let plan = room("plan", &shed);
+    let plan = room("plan", peak);
     assert!(list(&plan, "figures").iter().all(|figure| figure["key"] != "rafter_length"));
 }
 
