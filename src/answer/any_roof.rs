@@ -97,7 +97,7 @@ pub(super) fn not_worked_out(input: &Input, key: Key, beyond: &[(Key, &'static s
     let fault = Fault::new(
         Asked::new(&input.entries).place(key),
         format!("this is not worked out yet for a roof with {}", words.join(", ")),
-        "stepoff frame, layout, check, sheathing, cuts, order, sheets and export answer for it. Take this out to work with the gable alone",
+        "stepoff rafter, eave, prove, effect, frame, layout, check, sheathing, cuts, order, sheets and export answer for it. Take this out to work with the gable alone",
     );
     input.refused(Faults::from(fault))
 }

@@ -14,6 +14,7 @@ pub mod held;
 pub mod model;
 pub mod notes;
 pub mod one;
+mod pattern_rows;
 pub mod plate_drop;
 pub mod prove;
 pub mod removal;

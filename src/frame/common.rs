@@ -319,12 +319,29 @@ fn no_bearing(plan: &RafterPlan) -> CannotBuild {
             "with {} of overhang and {} of boards the tail cut leaves nothing on the plate",
             [Inches(plan.overhang_from_building_line().inches()), Inches(plan.boards().inches())],
         ),
-        help: match plan.tail {
-            TailCut::Square => "write a longer overhang, or tail = \"plumb\"",
-            TailCut::Plumb | TailCut::Level => "write a longer overhang or thinner boards",
-        }
-        .into(),
+        help: Note::with(
+            "an overhang of {} or more leaves its seat whole",
+            [Inches(whole_seat(plan))],
+        ),
     }
+}
+
+/// An overhang, as the plan tells it, at which the tail cut leaves the whole seat, to the sixteenth above, inches: a plumb cut at the
+/// building line, a square one with its lower end there.
+fn whole_seat(plan: &RafterPlan) -> f64 {
+    let cosine = 1.0 / plan.pitch.slope_factor();
+    let sine = plan.pitch.tangent() * cosine;
+    let boards = match plan.overhang_to {
+        OverhangTo::Tail => 0.0,
+        OverhangTo::Fascia => plan.boards().inches(),
+    };
+    let from_framing = match plan.tail {
+        TailCut::Plumb | TailCut::Level => boards,
+        TailCut::Square => boards * cosine + plan.stock.depth_in() * sine,
+    };
+    // what stands outside the framing counts where the overhang is told from it
+    let before = plan.overhang_from_building_line() - plan.overhang;
+    ((from_framing - before.inches()).max(0.0) * 16.0).ceil() / 16.0
 }
 
 /// The plane of a level soffit cut, if there is one.
@@ -484,5 +501,40 @@ mod tests {
             ]),
             "eave.overhang"
         );
+    }
+
+    /// At the overhang that a refusal names the whole seat is there; a plumb cut takes some of it at an eighth less.
+    #[test]
+    fn the_overhang_that_is_named_leaves_the_whole_seat() {
+        for (tail, pitch, fascia) in [
+            ("plumb", "6/12", "3-1/2\""),
+            ("square", "6/12", "none"),
+            ("square", "9/12", "3-1/2\""),
+            ("square", "12/12", "1x8"),
+        ] {
+            let flags = |overhang: &'static str| {
+                [
+                    ("building.span", "24'"),
+                    ("roof.pitch", pitch),
+                    ("rafter.tail", tail),
+                    ("eave.fascia", fascia),
+                    ("eave.overhang", overhang),
+                ]
+            };
+            let whole = rafter(&flags("2'")).unwrap();
+            let named = whole_seat(&whole.plan);
+            let lacks = |overhang: f64| {
+                let mut plan = whole.plan.clone();
+                plan.overhang = inches(overhang);
+                // without a tail the rule for its notch asks for no shorter seat
+                plan.seat = Some(whole.seat.length);
+                let bearing = CommonRafter::build(&plan).map_or(0.0, |own| own.bearing.inches());
+                whole.bearing.inches() - bearing
+            };
+            assert!(lacks(named) < 1e-9, "{tail} {pitch} {fascia} {named}");
+            if tail == "plumb" {
+                assert_abs_diff_eq!(lacks(named - 0.125), 0.125, epsilon = 1e-9);
+            }
+        }
     }
 }

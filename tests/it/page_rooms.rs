@@ -166,8 +166,8 @@ fn a_roof_without_the_pattern_rafter_has_none() {
     let pattern = &room("cut", &shed)["pattern"];
     assert!(pattern["hook"].as_str().unwrap().contains("high tail"), "{pattern}");
     assert_eq!(list(pattern, "proofs").len(), 8);
-    // a roof of hips and jacks alone: what stands at its peak is cut to its hips
-    let peak = "[building]\nlength = \"14'\"\nspan = \"14'\"\n[roof]\npitch = \"6/12\"\nnear_end = \"hip\"\nfar_end = \"hip\"\n";
+    // hip ends that meet before the ridge of the sides would begin: no rafter runs to half the span
+    let peak = "[building]\nlength = \"10'\"\nspan = \"14'\"\n[roof]\npitch = \"6/12\"\nnear_end = \"hip\"\nfar_end = \"hip\"\n";
     let cut = room("cut", peak);
     assert!(cut["pattern"].is_null());
     let rafter =

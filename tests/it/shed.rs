@@ -284,6 +284,6 @@ fn readings_that_a_shed_does_not_have_are_refused() {
         assert_eq!(output.status.code(), Some(2));
         String::from_utf8_lossy(&output.stderr).into_owned()
     };
-    assert!(said(&["--read", "1,2,3,4,5,6"]).contains("has 9 on the pattern"));
-    assert!(said(&["--read-b", "1,2,3,4,5,6,7,8,9"]).contains("one pattern"));
+    assert!(said(&["--read", "1in,2in,3in,4in,5in,-"]).contains("has 9 on the pattern"));
+    assert!(said(&["--read-b", "1in,-,-,-,-,-,-,-,-"]).contains("one pattern"));
 }
