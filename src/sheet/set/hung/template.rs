@@ -230,11 +230,6 @@ fn draw(unfolded: &Unfolded, side: &str, (view, frame): (&View, Area), drawing: 
         add_free(drawing, texts);
     }
     for (x, text) in [(bottom, "bottom edge"), (fold, "fold: top edge"), (far, "other top edge")] {
-        // a line that is on another page has its name there
-        let across = view.place(DVec2::new(x, middle)).x;
-        if across < frame.low.x || across > frame.high.x {
-            continue;
-        }
         let ends = [from, to].map(|y| view.place(DVec2::new(x, y)).clamp(frame.low, frame.high));
         if inside(view.place(DVec2::new(x, middle))) || ends[0].distance(ends[1]) > 1.5 {
             beside(drawing, (ends[0], ends[1]), 0.0, text, TEXT_HEIGHT);
