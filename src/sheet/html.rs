@@ -90,7 +90,7 @@ mod tests {
     fn a_file_fetches_nothing_and_escapes_names() {
         let mut drawing = Drawing::new(8.5, 11.0);
         drawing.text(DVec2::ONE, "5 < 6", 0.1, Anchor::Start);
-        let page = Page { title: "A & <b>".into(), drawing, stamp: None };
+        let page = Page::drawn("A & <b>", drawing);
         let text = write("Job <script>", &[page.clone(), page]);
         assert_eq!(text.matches("<li>").count(), 1);
         assert!(text.contains("pages 1 to 2"));

@@ -264,7 +264,7 @@ mod tests {
     use crate::sheet::Drawing;
 
     fn page(title: &str, drawing: Drawing) -> Page {
-        Page { title: title.into(), drawing, stamp: None }
+        Page::drawn(title, drawing)
     }
 
     #[test]

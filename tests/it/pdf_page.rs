@@ -276,11 +276,7 @@ mod tests {
         drawing.line(vec![DVec2::new(1.0, 1.0), DVec2::new(4.0, 5.0)], Pen::Outline);
         let area = Area::new(DVec2::new(5.0, 5.0), DVec2::new(6.0, 7.0));
         drawing.outline(area.corners().to_vec(), Pen::Accent, Fill::Tint);
-        let bytes = pdf::write(
-            "test",
-            &[Page { title: "one".into(), drawing: drawing.clone(), stamp: None }],
-        )
-        .unwrap();
+        let bytes = pdf::write("test", &[Page::drawn("one", drawing.clone())]).unwrap();
         let read = pages(&bytes);
         assert_eq!(read.len(), 1);
         let page = &read[0];

@@ -31,6 +31,8 @@ pub struct Flow<'a> {
     top: f64,
     column: usize,
     y: f64,
+    // down to here everything stays together
+    held: f64,
 }
 
 impl<'a> Flow<'a> {
@@ -56,6 +58,7 @@ impl<'a> Flow<'a> {
             page,
             area,
             column: 0,
+            held: f64::INFINITY,
         }
     }
 
@@ -104,6 +107,12 @@ impl<'a> Flow<'a> {
         while self.left_over() < height && !self.at_top() {
             self.next();
         }
+        let items = self.page.drawing.items.len();
+        let here = (self.columns == 1 && self.y <= self.held + LAST_BITS).then_some(self.y);
+        if let (Some(y), Some(opened)) = (here, &mut self.page.opened) {
+            opened.seams.push((items, y));
+        }
+        self.held = self.held.min(self.y - height);
     }
 
     /// Moves on to the next column or page.
@@ -118,6 +127,7 @@ impl<'a> Flow<'a> {
             self.column = 0;
         }
         self.y = self.area.high.y;
+        self.held = f64::INFINITY;
     }
 
     /// Leaves `height` free, unless at the top.

@@ -5,8 +5,10 @@
 
 pub mod flow;
 pub mod notes;
+mod shared;
 
 pub use flow::Flow;
+pub(super) use shared::{Opened, shared};
 
 use crate::geom::DVec2;
 use crate::measure::{Units, Writing};
@@ -97,6 +99,16 @@ pub struct Page {
     pub drawing: Drawing,
     /// Upper left corner and width of the room for the stamp, if there is any.
     pub stamp: Option<(DVec2, f64)>,
+    /// How it was opened, so that what is on it can share another page.
+    pub(in crate::sheet) opened: Option<Opened>,
+}
+
+impl Page {
+    /// A page that shows a drawing alone, as large as it is.
+    #[must_use]
+    pub fn drawn(title: &str, drawing: Drawing) -> Page {
+        Page { title: title.to_owned(), drawing, stamp: None, opened: None }
+    }
 }
 
 /// An empty page and the room on it.
@@ -178,7 +190,17 @@ impl Job {
             foot += lines.len() as f64 * FINE * LEADING + 0.06;
         }
         Blank {
-            page: Page { title: title.to_owned(), drawing, stamp: None },
+            page: Page {
+                title: title.to_owned(),
+                stamp: None,
+                opened: Some(Opened {
+                    orientation,
+                    caution: caution.to_owned(),
+                    last_line: last_line.to_owned(),
+                    seams: vec![(drawing.items.len(), sheet.high.y)],
+                }),
+                drawing,
+            },
             area: Area::new(DVec2::new(sheet.low.x, foot), sheet.high),
         }
     }

@@ -4,7 +4,9 @@ use crate::geom::DVec2;
 use crate::rules::Finding;
 
 use super::super::drawing::{Anchor, Drawing};
-use super::super::paper::{Job, LEADING, Page, SMALL, number, shortened, stamp as write_stamp};
+use super::super::paper::{
+    Job, LEADING, Page, SMALL, number, shared, shortened, stamp as write_stamp,
+};
 use super::{Kind, stamp};
 
 /// A line of the contents: a title, its first and its last page.
@@ -25,51 +27,78 @@ pub(super) trait Sheets {
     fn by_title(kind: Kind) -> bool;
 }
 
+/// A sheet with the kinds and the titles of what is on it.
+pub(super) struct Leaf {
+    pub(super) kinds: Vec<(Kind, String)>,
+    pub(super) page: Page,
+}
+
 /// The sheets of the given kinds, in the order of a set, numbered.
 pub(super) fn bound<S: Sheets>(sheets: &S, job: &Job, kinds: &[Kind]) -> Vec<Page> {
-    let asked = Kind::ALL.into_iter().filter(|kind| kinds.contains(kind));
-    let mut parts: Vec<(Kind, Vec<Page>)> = asked
-        .map(|kind| match kind {
-            // its contents are known after all others are made
-            Kind::Roof => (kind, Vec::new()),
-            _ => (kind, sheets.pages_of(kind, job)),
-        })
-        .collect();
-    if let Some((Kind::Roof, _)) = parts.first() {
+    let asked = || Kind::ALL.into_iter().filter(|kind| kinds.contains(kind));
+    // the first sheet's contents are known after all others are made
+    let others = asked().filter(|kind| *kind != Kind::Roof);
+    let others = others
+        .flat_map(|kind| sheets.pages_of(kind, job).into_iter().map(move |page| (kind, page)));
+    let others = leaves(job, others.collect());
+    let mut first = Vec::new();
+    if asked().any(|kind| kind == Kind::Roof) {
         // the first sheet lists all, including itself: its length is known only once it is made
         let mut guess = 2;
         for _ in 0..3 {
-            let mut list = contents(guess, &parts[1..], S::by_title);
+            let mut list = contents(guess, &others, S::by_title);
             if list.len() > MOST_LINES {
-                list = contents(guess, &parts[1..], |_| false);
+                list = contents(guess, &others, |_| false);
             }
-            parts[0].1 = sheets.first(&list, job);
-            if parts[0].1.len() == guess {
+            first = sheets.first(&list, job);
+            if first.len() == guess {
                 break;
             }
-            guess = parts[0].1.len();
+            guess = first.len();
         }
     }
-    let words = stamp::words(sheets.findings(), stamp::page_held(&parts));
-    let mut pages: Vec<Page> = parts.into_iter().flat_map(|(_, pages)| pages).collect();
+    let first = first
+        .into_iter()
+        .map(|page| Leaf { kinds: vec![(Kind::Roof, Kind::Roof.title().to_owned())], page });
+    let all: Vec<Leaf> = first.chain(others).collect();
+    let words = stamp::words(sheets.findings(), stamp::page_held(&all));
+    let mut pages: Vec<Page> = all.into_iter().map(|leaf| leaf.page).collect();
     write_stamp(&mut pages, &words);
     number(&mut pages);
     pages
 }
 
+/// The sheets, half-empty ones together; what is pinned up or cut out stays alone.
+fn leaves(job: &Job, pages: Vec<(Kind, Page)>) -> Vec<Leaf> {
+    let mut leaves: Vec<Leaf> = Vec::new();
+    let alone = |kind: Kind| matches!(kind, Kind::Card | Kind::Template);
+    for together in pages.chunk_by(|one, other| alone(one.0) == alone(other.0)) {
+        let own = |(kind, page): &(Kind, Page)| (*kind, page.title.clone());
+        if together.iter().any(|(kind, _)| alone(*kind)) {
+            let each =
+                together.iter().map(|one| Leaf { kinds: vec![own(one)], page: one.1.clone() });
+            leaves.extend(each);
+            continue;
+        }
+        let contents: Vec<Page> = together.iter().map(|(_, page)| page.clone()).collect();
+        leaves.extend(shared(job, &contents).into_iter().map(|(numbers, page)| Leaf {
+            kinds: numbers.into_iter().map(|number| own(&together[number])).collect(),
+            page,
+        }));
+    }
+    leaves
+}
+
 /// The first and the last page of every kind or title, after a first sheet of `first` pages.
-fn contents(
-    first: usize,
-    others: &[(Kind, Vec<Page>)],
-    by_title: impl Fn(Kind) -> bool,
-) -> Vec<Entry> {
+fn contents(first: usize, others: &[Leaf], by_title: impl Fn(Kind) -> bool) -> Vec<Entry> {
     let mut list = vec![(Kind::Roof.title().to_owned(), 1, first)];
-    let pages = others.iter().flat_map(|(kind, pages)| pages.iter().map(move |page| (*kind, page)));
-    for ((kind, page), number) in pages.zip(first + 1..) {
-        let own = if by_title(kind) { page.title.as_str() } else { kind.title() };
-        match list.last_mut() {
-            Some((title, _, last)) if title == own => *last = number,
-            _ => list.push((own.to_owned(), number, number)),
+    for (leaf, number) in others.iter().zip(first + 1..) {
+        for (kind, title) in &leaf.kinds {
+            let own = if by_title(*kind) { title.as_str() } else { kind.title() };
+            match list.last_mut() {
+                Some((title, _, last)) if title == own => *last = number,
+                _ => list.push((own.to_owned(), number, number)),
+            }
         }
     }
     list

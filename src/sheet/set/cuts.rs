@@ -27,7 +27,7 @@ const AIR: f64 = 0.04;
 /// The sheets.
 pub(super) fn pages(of: &Order, job: &Job) -> Vec<Page> {
     let sections = &of.sections;
-    let mut flow = Flow::new(job, Kind::Cuts.title(), Orientation::Landscape, 1, CAUTION);
+    let mut flow = Flow::new(job, Kind::Cuts.title(), Orientation::Portrait, 1, CAUTION);
     flow.words(&sentence(&order::of_all_plans(sections, &of.tags(), job.writing)));
     for section in sections {
         add(section, job, &mut flow);

@@ -11,7 +11,7 @@ use crate::order::Order;
 /// The sheets.
 pub(super) fn pages(of: &Order, job: &Job) -> Vec<Page> {
     let metric = job.writing.units == Units::Millimeters;
-    let mut flow = Flow::new(job, Kind::Order.title(), Orientation::Landscape, 2, caution::ORDER);
+    let mut flow = Flow::new(job, Kind::Order.title(), Orientation::Portrait, 1, caution::ORDER);
     flow.words(&sentence(&order::heading(of, None, metric)));
     for table in order::tables(of, job.writing) {
         flow.table(&table.without_empty_columns());

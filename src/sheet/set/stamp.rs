@@ -6,6 +6,7 @@ use crate::rules::{Finding, Verdict};
 use super::super::drawing::Item;
 use super::super::paper::Page;
 use super::Kind;
+use super::bound::Leaf;
 
 /// Head of the part with the verdicts.
 pub(super) const HELD: &str = "Held against the rules";
@@ -38,20 +39,19 @@ pub(super) fn words(findings: &[Finding], page: Option<usize>) -> String {
 }
 
 /// The page of the set with the findings: the first sheet, otherwise the walk.
-pub(super) fn page_held(parts: &[(Kind, Vec<Page>)]) -> Option<usize> {
+pub(super) fn page_held(leaves: &[Leaf]) -> Option<usize> {
     let is_held = |page: &Page| {
         page.drawing
             .items
             .iter()
             .any(|item| matches!(item, Item::Text { text, .. } if text == HELD))
     };
-    let numbered = || {
-        parts.iter().flat_map(|(kind, pages)| pages.iter().map(move |page| (*kind, page))).zip(1..)
-    };
-    numbered()
-        .find(|((kind, page), _)| *kind == Kind::Roof && is_held(page))
-        .or_else(|| numbered().find(|((kind, _), _)| *kind == Kind::Walk))
-        .map(|(_, number)| number)
+    let of = |leaf: &Leaf, wanted: Kind| leaf.kinds.iter().any(|(kind, _)| *kind == wanted);
+    let at = leaves
+        .iter()
+        .position(|leaf| of(leaf, Kind::Roof) && is_held(&leaf.page))
+        .or_else(|| leaves.iter().position(|leaf| of(leaf, Kind::Walk)))?;
+    Some(at + 1)
 }
 
 #[cfg(test)]

@@ -43,7 +43,9 @@ pub(super) fn verdicts(told: &Told<'_>, job: &Job, flow: &mut Flow<'_>) {
     let heading = check::heading(&told.code, told.findings, job.writing).join(" ");
     let held = findings::table("", &of, job.writing);
     // the head does not stay behind if its table moves to the next page
-    flow.need(HEAD * LEADING + 0.1 + 4.0 * flow.words_height(&heading) + flow.table_height(&held));
+    let said = flow.words_height(&heading);
+    let rest = if of.is_empty() { 2.0 * said } else { 3.0 * said + flow.table_height(&held) };
+    flow.need(HEAD * LEADING + 0.1 + said + rest);
     flow.head(stamp::HELD);
     flow.words(&heading);
     let (used, _) = check::all_values(&told.code, told.used);
