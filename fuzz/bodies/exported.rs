@@ -103,7 +103,7 @@ fn tag(instance: &str) -> String {
     values[7].clone()
 }
 
-/// Nodes of a scene, each with a mesh whose numbers lie in the file.
+/// Sticks of a scene, each with a mesh whose numbers lie in the file, as have panels; what holds them has none.
 fn gltf(bytes: &[u8]) -> Vec<String> {
     let number = |at: usize| u32::from_le_bytes(bytes[at..at + 4].try_into().unwrap()) as usize;
     assert_eq!((&bytes[..4], number(4), number(8)), (&b"glTF"[..], 2, bytes.len()));
@@ -116,11 +116,17 @@ fn gltf(bytes: &[u8]) -> Vec<String> {
     }
     let patterns: BTreeMap<usize, &String> =
         (0..).zip(scene.meshes.iter().map(|mesh| mesh.name.as_ref().unwrap())).collect();
+    let mut sticks = Vec::new();
     for node in &scene.nodes {
-        assert!(patterns.contains_key(&node.mesh.unwrap().value()));
+        let Some(mesh) = node.mesh else { continue };
+        assert!(patterns.contains_key(&mesh.value()));
         assert!(node.translation.unwrap().iter().all(|place| place.is_finite()));
+        // only sticks have a mark
+        if node.extras.as_ref().is_some_and(|told| told.get().contains("\"mark\"")) {
+            sticks.push(node.name.clone().unwrap());
+        }
     }
-    scene.nodes.iter().map(|node| node.name.clone().unwrap()).collect()
+    sticks
 }
 
 /// Groups of solids, each closed.

@@ -127,6 +127,8 @@ pub struct LayoutLine {
     pub length: Length,
     /// What is marked: a plate or the ridge.
     pub on: Cow<'static, str>,
+    /// The role and the mark of what is marked, where it is a stick that the crew knows by its mark.
+    pub known_as: Option<String>,
     /// Where to hook the tape.
     pub from: &'static str,
     /// Near faces of the rafters from there.
@@ -137,6 +139,18 @@ pub struct LayoutLine {
     pub x_side: &'static str,
     /// What stands at the marks of a side; of a gable's lines it is found by the place.
     pub standing: Vec<Standing>,
+}
+
+impl LayoutLine {
+    /// What is marked, with its mark before its id.
+    #[must_use]
+    pub fn title(&self) -> String {
+        let Some(name) = &self.known_as else { return self.on.clone().into_owned() };
+        match self.on.split_once(", ") {
+            Some((id, face)) => format!("{name} ({id}), {face}"),
+            None => format!("{name} ({})", self.on),
+        }
+    }
 }
 
 fn lengths(places: Vec<f64>) -> Vec<Length> {
@@ -162,6 +176,7 @@ pub fn lines(plan: &GablePlan, site: &Site, pairs: &[Pair]) -> Vec<LayoutLine> {
         from: near_wall,
         marks: lengths(rafters(eave)),
         joist_marks: lengths(if on_plate(plan) { joists(eave) } else { Vec::new() }),
+        known_as: None,
         x_side: "beyond the mark",
         standing: Vec::new(),
     };
@@ -181,6 +196,7 @@ pub fn lines(plan: &GablePlan, site: &Site, pairs: &[Pair]) -> Vec<LayoutLine> {
                 from: "near end of the ridge board",
                 marks: marks.into_iter().map(|mark| inches(mark + site.rake)).collect(),
                 joist_marks: Vec::new(),
+                known_as: None,
                 x_side: "beyond the mark",
                 standing: Vec::new(),
             });
@@ -197,6 +213,7 @@ pub fn lines(plan: &GablePlan, site: &Site, pairs: &[Pair]) -> Vec<LayoutLine> {
             from: near_wall,
             marks: Vec::new(),
             joist_marks: lengths(both),
+            known_as: None,
             x_side: "beyond the mark",
             standing: Vec::new(),
         });
@@ -231,6 +248,7 @@ pub(super) fn gable_lines(site: &Site, members: &[Member]) -> Vec<LayoutLine> {
             from: "building line of eave A",
             marks: lengths(studs),
             joist_marks: Vec::new(),
+            known_as: None,
             x_side: "beyond the mark",
             standing: Vec::new(),
         });
@@ -250,6 +268,7 @@ pub(super) fn gable_lines(site: &Site, members: &[Member]) -> Vec<LayoutLine> {
                 from: "top of the tail cut, up the slope",
                 marks: lengths(marks),
                 joist_marks: Vec::new(),
+                known_as: None,
                 x_side: "beyond the mark",
                 standing: Vec::new(),
             });

@@ -284,12 +284,7 @@ fn notes(plan: &GablePlan, hung: &HungRoof, members: &[Member]) -> Vec<Note> {
 fn line(row: &MarkRow, rows: &[MarkRow], members: &[Member]) -> LayoutLine {
     let of = |id: &str| members.iter().find(|member| member.ids.iter().any(|own| own == id));
     let several = rows.iter().filter(|other| other.on == row.on).count() > 1;
-    // sticks are told by the mark that the crew writes on them
-    let name = match of(&row.on) {
-        Some(Member { role, mark, .. }) => format!("{} {mark} ({})", role.words(), row.on),
-        None => row.on.clone(),
-    };
-    let on = if several { format!("{name}, face {}", row.face) } else { name };
+    let on = if several { format!("{}, face {}", row.on, row.face) } else { row.on.clone() };
     let standing = row.marks.iter().filter_map(|mark| {
         let member = of(&mark.id)?;
         Some(Standing {
@@ -307,6 +302,7 @@ fn line(row: &MarkRow, rows: &[MarkRow], members: &[Member]) -> LayoutLine {
         from: row.from,
         marks: row.marks.iter().map(|mark| inches(mark.at)).collect(),
         joist_marks: Vec::new(),
+        known_as: of(&row.on).map(|own| format!("{} {}", own.role.words(), own.mark)),
         x_side: "beyond the mark",
         standing: standing.collect(),
     }

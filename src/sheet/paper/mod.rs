@@ -5,10 +5,9 @@
 
 pub mod flow;
 pub mod notes;
-mod shared;
+pub(super) mod shared;
 
 pub use flow::Flow;
-pub(super) use shared::{Opened, shared};
 
 use crate::geom::DVec2;
 use crate::measure::{Units, Writing};
@@ -88,6 +87,19 @@ pub struct Job {
     pub paper: Paper,
     /// Units and rounding of every length.
     pub writing: Writing,
+}
+
+/// How a page was opened, and where what is on it may be parted.
+#[derive(Debug, Clone, PartialEq)]
+pub(in crate::sheet) struct Opened {
+    /// Which way the paper lies.
+    pub orientation: Orientation,
+    /// The caution above the title block.
+    pub caution: String,
+    /// The title block's last line.
+    pub last_line: String,
+    /// Where a part of the content begins: its first item, and its top on the paper.
+    pub seams: Vec<(usize, f64)>,
 }
 
 /// One page.

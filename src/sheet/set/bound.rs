@@ -4,9 +4,8 @@ use crate::geom::DVec2;
 use crate::rules::Finding;
 
 use super::super::drawing::{Anchor, Drawing};
-use super::super::paper::{
-    Job, LEADING, Page, SMALL, number, shared, shortened, stamp as write_stamp,
-};
+use super::super::paper::{Job, LEADING, Page, SMALL, number, shortened, stamp as write_stamp};
+use super::leaf::{Leaf, leaves};
 use super::{Kind, stamp};
 
 /// A line of the contents: a title, its first and its last page.
@@ -25,12 +24,6 @@ pub(super) trait Sheets {
     fn findings(&self) -> &[Finding];
     /// True if the contents name every sheet of a kind.
     fn by_title(kind: Kind) -> bool;
-}
-
-/// A sheet with the kinds and the titles of what is on it.
-pub(super) struct Leaf {
-    pub(super) kinds: Vec<(Kind, String)>,
-    pub(super) page: Page,
 }
 
 /// The sheets of the given kinds, in the order of a set, numbered.
@@ -66,27 +59,6 @@ pub(super) fn bound<S: Sheets>(sheets: &S, job: &Job, kinds: &[Kind]) -> Vec<Pag
     write_stamp(&mut pages, &words);
     number(&mut pages);
     pages
-}
-
-/// The sheets, half-empty ones together; what is pinned up or cut out stays alone.
-fn leaves(job: &Job, pages: Vec<(Kind, Page)>) -> Vec<Leaf> {
-    let mut leaves: Vec<Leaf> = Vec::new();
-    let alone = |kind: Kind| matches!(kind, Kind::Card | Kind::Template);
-    for together in pages.chunk_by(|one, other| alone(one.0) == alone(other.0)) {
-        let own = |(kind, page): &(Kind, Page)| (*kind, page.title.clone());
-        if together.iter().any(|(kind, _)| alone(*kind)) {
-            let each =
-                together.iter().map(|one| Leaf { kinds: vec![own(one)], page: one.1.clone() });
-            leaves.extend(each);
-            continue;
-        }
-        let contents: Vec<Page> = together.iter().map(|(_, page)| page.clone()).collect();
-        leaves.extend(shared(job, &contents).into_iter().map(|(numbers, page)| Leaf {
-            kinds: numbers.into_iter().map(|number| own(&together[number])).collect(),
-            page,
-        }));
-    }
-    leaves
 }
 
 /// The first and the last page of every kind or title, after a first sheet of `first` pages.

@@ -201,7 +201,7 @@ fn strips(
                 kind: line.kind,
                 title: format!(
                     "{}{continued}. Hook: {}. X {}. 1 to {}",
-                    layout::capital(&line.on),
+                    layout::capital(&line.title()),
                     line.from,
                     line.x_side,
                     crate::measure::trim(ratio, 2)

@@ -10,6 +10,7 @@ mod glance;
 mod hung;
 mod kind;
 mod layout;
+mod leaf;
 mod matter;
 mod members;
 mod nailing;

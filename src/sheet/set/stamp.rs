@@ -6,7 +6,7 @@ use crate::rules::{Finding, Verdict};
 use super::super::drawing::Item;
 use super::super::paper::Page;
 use super::Kind;
-use super::bound::Leaf;
+use super::leaf::Leaf;
 
 /// Head of the part with the verdicts.
 pub(super) const HELD: &str = "Held against the rules";

@@ -142,12 +142,12 @@ fn every_sheet_says_what_the_title_block_was_given() {
     }
 }
 
-/// What one reader takes along stays a handful of sheets.
+/// What one reader takes along stays a handful of sheets; the buyer's two lists may take three.
 #[test]
 fn a_reader_takes_at_most_eight_sheets_along() {
     for reader in ["cutter", "layout", "buyer", "inspector", "designer"] {
         let pages = set(ROOF, "feet", &["--for", reader]).len();
-        assert!((4..=8).contains(&pages), "{reader}: {pages}");
+        assert!((3..=8).contains(&pages), "{reader}: {pages}");
     }
     let (code, told) = status(&["sheets", ROOF, "-o", "-", "--for", "cutter", "--only", "plan"]);
     assert_eq!(code, 2);
