@@ -142,14 +142,22 @@ interface Exports {
 
 /** The engine in this thread. */
 export class Engine {
-  private exports: Exports;
+  private exports: Exports | undefined;
+  /** Takes its place, should it stop over a question: so large an engine can't be made at once in the page's own thread. */
+  private spare: Exports | undefined;
 
-  private constructor(readonly module: WebAssembly.Module, private readonly imports: WebAssembly.Imports) {
-    this.exports = this.fresh();
-  }
+  private constructor(readonly module: WebAssembly.Module, private readonly imports: WebAssembly.Imports) {}
 
-  private fresh(): Exports {
-    return new WebAssembly.Instance(this.module, this.imports).exports as unknown as Exports;
+  /** Makes what is missing of the engine and its spare. */
+  private async renew(): Promise<void> {
+    const made = (await WebAssembly.instantiate(this.module, this.imports)).exports as unknown as Exports;
+    if (this.exports) {
+      this.spare = made;
+      return;
+    }
+    this.exports = made;
+    // nobody waits for the spare
+    void this.renew();
   }
 
   /** `hears` is called with what a long search is doing. */
@@ -165,9 +173,9 @@ export class Engine {
     }
     const engine = new Engine(module, imports);
     (imports["page"] ??= {})["hears"] = (at: number, len: number) => {
-      hears(new TextDecoder().decode(new Uint8Array(engine.exports.memory.buffer, at, len)));
+      hears(new TextDecoder().decode(new Uint8Array(engine.exports!.memory.buffer, at, len)));
     };
-    engine.exports = engine.fresh();
+    await engine.renew();
     return engine;
   }
 
@@ -176,12 +184,15 @@ export class Engine {
     try {
       return this.answered<T>(question);
     } catch (error) {
-      this.exports = this.fresh();
+      this.exports = this.spare;
+      this.spare = undefined;
+      void this.renew();
       return { broken: String(error) };
     }
   }
 
   private answered<T>(question: object): Told<T> {
+    if (!this.exports) throw new Error("the engine begins anew");
     const { memory, alloc, free, ask } = this.exports;
     const text = new TextEncoder().encode(JSON.stringify(question));
     const address = alloc(text.length);

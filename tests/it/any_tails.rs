@@ -52,7 +52,7 @@ fn near(found: &Value, wanted: f64) {
 }
 
 /// Where a pattern's sticks lie; of level ones the height of their bottoms.
-fn places<'a>(stick: &'a Value) -> impl Iterator<Item = &'a Value> {
+fn places(stick: &Value) -> impl Iterator<Item = &Value> {
     stick["placements"].as_array().unwrap().iter()
 }
 

@@ -317,6 +317,7 @@ await test("while a list is ticked the screen stays on, and the marks are read a
   await page.locator(".rows input").nth(1).check();
   assert.equal(await page.evaluate(() => window.awake), "screen");
   const lines = ask({ ask: "room", room: "lay", roof: kestrel, units: null, wide: 3, high: 2 }).ok.lines[0].rows;
+  await page.waitForFunction(() => window.said.length >= 3);
   const said = await page.evaluate(() => window.said);
   assert.equal(said.length, 3);
   for (const [at, words] of said.entries()) assert.ok(words.startsWith(lines[at].said), words);
