@@ -3,7 +3,7 @@
 use crate::geom::DVec2;
 use crate::measure::tolerance::HAIR;
 
-use super::super::drawing::{Anchor, Item, Pen, RING};
+use super::super::drawing::{Anchor, Drawing, Item, Pen, RING};
 use super::{HEAD, Job, LEADING, Opened, Orientation, Page, STAMP, shortened};
 
 /// Above and below the rule between what has two titles.
@@ -35,7 +35,7 @@ struct Filled {
     numbers: Vec<usize>,
     titles: Vec<String>,
     caution: String,
-    items: Vec<Item>,
+    content: Drawing,
     stamp: Option<(DVec2, f64)>,
     orientation: Orientation,
     last_line: String,
@@ -92,7 +92,7 @@ impl Filled {
             numbers: Vec::new(),
             titles: Vec::new(),
             caution: String::new(),
-            items: Vec::new(),
+            content: Drawing::new(0.0, 0.0),
             stamp: None,
             orientation: part.opened.orientation,
             last_line: part.opened.last_line.clone(),
@@ -120,10 +120,10 @@ impl Filled {
         if titled {
             let rule = top - AIR;
             let ends = [blank.area.low.x, blank.area.high.x].map(|x| DVec2::new(x, rule));
-            blank_line(&mut self.items, ends);
+            self.content.line(ends.to_vec(), Pen::Thin);
             let at = DVec2::new(blank.area.low.x, rule - AIR - HEAD);
             let title = shortened(&part.page.title, HEAD, blank.area.size().x);
-            self.items.push(head_of(title, at));
+            self.content.bold(at, title, HEAD, Anchor::Start);
         }
         self.put(part, top - head);
         true
@@ -131,7 +131,7 @@ impl Filled {
 
     fn put(&mut self, part: &Part<'_>, top: f64) {
         let by = DVec2::Y * (top - part.top);
-        self.items.extend(part.items.iter().map(|item| item.clone().moved(by)));
+        self.content.items.extend(part.items.iter().map(|item| item.clone().moved(by)));
         self.stamp = self.stamp.or(part.stamp.map(|(at, wide)| (at + by, wide)));
         self.caution = both(&self.caution, &part.opened.caution);
         if self.numbers.last() != Some(&part.number) {
@@ -147,27 +147,9 @@ impl Filled {
         let Filled { titles, caution, orientation, last_line, .. } = self;
         let blank = job.open_with(&titles.join(TITLES), orientation, &caution, &last_line);
         let mut page = blank.page;
-        page.drawing.items.extend(self.items);
+        page.drawing.items.extend(self.content.items);
         page.stamp = self.stamp;
         (self.numbers, page)
-    }
-}
-
-fn blank_line(items: &mut Vec<Item>, ends: [DVec2; 2]) {
-    let mut line = super::Drawing::new(0.0, 0.0);
-    line.line(ends.to_vec(), Pen::Thin);
-    items.extend(line.items);
-}
-
-fn head_of(text: String, at: DVec2) -> Item {
-    Item::Text {
-        at,
-        text,
-        height: HEAD,
-        anchor: Anchor::Start,
-        turn: 0.0,
-        weight: super::Weight::Bold,
-        ink: super::super::drawing::Ink::Black,
     }
 }
 
