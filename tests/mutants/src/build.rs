@@ -12,6 +12,11 @@ use crate::tree::{self, Key, Placed};
 /// Most rounds of leaving out: the compiler finds some faults only once others are gone.
 const ROUNDS: usize = 30;
 
+/// Where the sites that don't compile are kept, beside the copy.
+const NOT_VIABLE: &str = "not-viable.json";
+/// Where the names of the test programs are kept.
+const PROGRAMS: &str = "programs.json";
+
 /// Writes and builds the copy until it compiles; what doesn't compile is taken from `chosen`. It is built as
 /// `cargo test` does it, so that what the library uses isn't built again.
 pub(crate) fn build(
@@ -21,7 +26,7 @@ pub(crate) fn build(
     tests: &str,
 ) -> io::Result<Vec<PathBuf>> {
     // found by an earlier build
-    let known = tree.with_file_name("not-viable.json");
+    let known = tree.with_file_name(NOT_VIABLE);
     let text = fs::read_to_string(&known).unwrap_or_else(|_| "[]".into());
     let mut not_viable: HashSet<(Key, Vec<String>)> = serde_json::from_str(&text)?;
     chosen.retain(|placed| !not_viable.contains(&placed.named()));
@@ -29,7 +34,9 @@ pub(crate) fn build(
         tree::write(root, tree, chosen)?;
         let (done, messages) = cargo(tree, tests)?;
         if done {
-            return Ok(programs(&messages));
+            let programs = programs(&messages);
+            fs::write(tree.with_file_name(PROGRAMS), serde_json::to_string(&programs)?)?;
+            return Ok(programs);
         }
         let mut left_out = Vec::new();
         for message in &messages {
@@ -51,6 +58,24 @@ pub(crate) fn build(
         fs::write(&known, serde_json::to_string(&not_viable)?)?;
     }
     Err(io::Error::other(format!("still not compiling after {ROUNDS} rounds")))
+}
+
+/// What was built last: its test programs. The sources may have changed since, but not the places in them.
+pub(crate) fn as_built(
+    tree: &Path,
+    chosen: &mut Vec<Placed>,
+    tests: &str,
+) -> io::Result<Vec<PathBuf>> {
+    let read = |name: &str| fs::read_to_string(tree.with_file_name(name));
+    let not_viable = read(NOT_VIABLE).unwrap_or_else(|_| "[]".into());
+    let not_viable: HashSet<(Key, Vec<String>)> = serde_json::from_str(&not_viable)?;
+    chosen.retain(|placed| !not_viable.contains(&placed.named()));
+    let mut programs: Vec<PathBuf> = serde_json::from_str(&read(PROGRAMS)?)?;
+    let is_it = |program: &PathBuf| {
+        program.file_name().is_some_and(|name| name.to_string_lossy().starts_with("it-"))
+    };
+    programs.retain(|program| tests == "all" || (tests == "it") == is_it(program));
+    Ok(programs)
 }
 
 /// Builds the tests; the compiler's errors, or what was built.

@@ -11,8 +11,9 @@ mod tree;
 use std::collections::{HashMap, HashSet};
 use std::path::PathBuf;
 use std::process::Command;
+use std::sync::Mutex;
 use std::time::{Duration, Instant};
-use std::{fs, io};
+use std::{fs, io, thread};
 
 use clap::Parser;
 
@@ -53,12 +54,25 @@ struct Asked {
     /// Most minutes for all of them, the build not counted
     #[arg(long, default_value_t = 600)]
     minutes: u64,
+    /// Mutants tried at the same time
+    #[arg(long, default_value_t = 1)]
+    jobs: usize,
     /// Where results are kept
     #[arg(long, default_value = "target/mutants/results.json")]
     results: PathBuf,
     /// The tests to run: the library's own (lib), those of tests/it (it), or both
     #[arg(long, value_parser = ["lib", "it", "all"], default_value = "all")]
     tests: String,
+    /// Leaves out the tests that have this in their names (may be given several times): what do they add?
+    #[arg(long, value_name = "WORD")]
+    without: Vec<String>,
+    /// Runs only the modules of tests that have this in their names (may be given several times): the first answer is there
+    /// sooner
+    #[arg(long, value_name = "WORD")]
+    only: Vec<String>,
+    /// Runs what was built last, without building it again: for a count while tests are being written
+    #[arg(long)]
+    as_built: bool,
     /// Builds and stops
     #[arg(long)]
     build: bool,
@@ -88,40 +102,33 @@ fn main() -> io::Result<()> {
     tree::number(&mut chosen);
     eprintln!("{} sites are built", chosen.len());
     let tree = root.join("target/mutants/tree");
-    let programs = build::build(&root, &tree, &mut chosen, &asked.tests)?;
+    let programs = if asked.as_built {
+        build::as_built(&tree, &mut chosen, &asked.tests)?
+    } else {
+        build::build(&root, &tree, &mut chosen, &asked.tests)?
+    };
     if asked.build {
         return Ok(());
     }
     let most = Duration::from_secs(asked.seconds);
     let started = Instant::now();
-    let modules = run::modules(&tree, &programs, most)?;
+    let mut modules = run::modules(&tree, &programs, most, asked.jobs, &asked.only)?;
+    for module in &mut modules {
+        module.leave_out(&asked.without);
+    }
     eprintln!("{} modules of tests were recorded in {:?}", modules.len(), started.elapsed());
 
-    let mut rows: Vec<Row> = Vec::new();
-    let mut done: HashMap<String, usize> = HashMap::new();
     chosen.sort_by_key(|placed| table::lot(asked.seed, &placed.key));
-    // one of each folder after the other: if time is over, all have had their share
-    let mut turns: HashMap<String, usize> = HashMap::new();
-    let mut in_turn: Vec<(usize, &Placed)> = chosen
-        .iter()
-        .map(|placed| {
-            let turn = turns.entry(placed.folder().to_owned()).or_insert(0);
-            *turn += 1;
-            (*turn, placed)
-        })
-        .collect();
-    in_turn.sort_by_key(|(turn, _)| *turn);
-    for (_, placed) in in_turn {
-        for (change, id) in placed.site.changes.iter().zip(placed.id..) {
-            let so_far = done.entry(placed.folder().to_owned()).or_insert(0);
-            *so_far += 1;
+    let queue = Mutex::new(in_turn(&asked, &chosen).into_iter());
+    let rows = Mutex::new(Vec::<Row>::new());
+    let work = || -> io::Result<()> {
+        loop {
+            let next = queue.lock().expect("no job panics").next();
+            let Some((placed, change, id)) = next else { return Ok(()) };
             if started.elapsed() > Duration::from_secs(60 * asked.minutes) {
-                continue;
+                return Ok(());
             }
-            if drawn(&asked) && !(asked.skip + 1..=asked.skip + asked.each).contains(so_far) {
-                continue;
-            }
-            let (key, line, change) = (placed.key.clone(), placed.site.line, change.clone());
+            let (key, line) = (placed.key.clone(), placed.site.line);
             let named = (key, change);
             let fate = match caught.get(&named) {
                 Some(fate) => fate.clone(),
@@ -129,13 +136,39 @@ fn main() -> io::Result<()> {
             };
             let (key, change) = named;
             eprintln!("{}:{line} {change}: {fate:?}", placed.file);
+            let mut rows = rows.lock().expect("no job panics");
             rows.push(Row { key, line, change, fate });
-            fs::write(&asked.results, serde_json::to_string_pretty(&rows)?)?;
+            fs::write(&asked.results, serde_json::to_string_pretty(&*rows)?)?;
         }
-    }
+    };
+    thread::scope(|scope| {
+        let jobs: Vec<_> = (0..asked.jobs.max(1)).map(|_| scope.spawn(work)).collect();
+        jobs.into_iter().try_for_each(|job| job.join().expect("no job panics"))
+    })?;
+    let mut rows = rows.into_inner().expect("no job panics");
     rows.sort_by(|a, b| (&a.key.file, a.line).cmp(&(&b.key.file, b.line)));
     println!("{}", table::told(&rows));
     Ok(())
+}
+
+/// The mutants to try, one of each folder after the other: if time is over, all have had their share.
+fn in_turn<'a>(asked: &Asked, chosen: &'a [Placed]) -> Vec<(&'a Placed, String, u32)> {
+    let mut sites: HashMap<&str, usize> = HashMap::new();
+    let mut mutants: HashMap<&str, usize> = HashMap::new();
+    let mut list = Vec::new();
+    for placed in chosen {
+        let turn = sites.entry(placed.folder()).or_insert(0);
+        *turn += 1;
+        for (change, id) in placed.site.changes.iter().zip(placed.id..) {
+            let so_far = mutants.entry(placed.folder()).or_insert(0);
+            *so_far += 1;
+            if !drawn(asked) || (asked.skip + 1..=asked.skip + asked.each).contains(so_far) {
+                list.push((*turn, placed, change.clone(), id));
+            }
+        }
+    }
+    list.sort_by_key(|(turn, ..)| *turn);
+    list.into_iter().map(|(_, placed, change, id)| (placed, change, id)).collect()
 }
 
 /// True if mutants are drawn by lot.
