@@ -55,15 +55,15 @@ impl RoofDeck {
         let from_edge = site.rake + past_rake;
         let length = inches(site.length + 2.0 * from_edge);
         let mut notes = Vec::new();
-        let centers = EaveSide::BOTH.map(|eave| centers(frame, eave, from_edge));
-        let rafters = if centers[0] == centers[1] {
-            RafterLines::Centers(centers[0].clone())
+        let [on_a, on_b] = EaveSide::BOTH.map(|eave| centers(frame, eave, from_edge));
+        let rafters = if on_a == on_b {
+            RafterLines::Centers(on_a)
         } else {
             notes.push(
                 "Rafters stand offset across the ridge, so each plane is laid on its own rafters and cut from its own sheets."
                     .into(),
             );
-            RafterLines::EachPlane(centers.to_vec())
+            RafterLines::EachPlane(vec![on_a, on_b])
         };
         let ridge_slot = plan.ridge_slot.unwrap_or_else(|| {
             if ridge_vent {

@@ -230,3 +230,77 @@ impl Model {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::plan::{Entries, Key};
+
+    fn model() -> Model {
+        let mut entries = Entries::default();
+        for (key, text) in [
+            ("building.span", "24'"),
+            ("building.length", "30'"),
+            ("roof.pitch", "6-3/32 in 12"),
+            ("eave.overhang", "14-3/32\""),
+            ("eave.fascia_depth", "7-3/32\""),
+            ("rafter.seat", "3-3/32\""),
+            ("building.wall_height", "97-3/32\""),
+            ("fit.find", "ridge-slot"),
+            ("fit.avoid", "narrow-row"),
+        ] {
+            entries.add_flag(Key::of(key).unwrap(), Some(text));
+        }
+        let plan = FitPlan::read(&entries);
+        Model::of(&plan.unwrap_or_else(|faults| panic!("{faults:?}")))
+    }
+
+    /// The ranges and steps that docs/derivations/fit.md says: none is passed over by a step wider than that, and the roof's own
+    /// value is one of them.
+    #[test]
+    fn values_are_tried_from_end_to_end_in_the_steps_that_are_said() {
+        let model = model();
+        for (unknown, from, to, step) in [
+            (Unknown::Pitch, 1.0 / 64.0, 24.0, 1.0 / 16.0),
+            (Unknown::Overhang, 0.0, 240.0, 0.5),
+            (Unknown::Seat, 1.0 / 64.0, 24.0, 1.0 / 16.0),
+            (Unknown::Span, 12.0, 2400.0, 6.0),
+            (Unknown::WallHeight, 0.0, 480.0, 6.0),
+            (Unknown::FasciaDepth, 0.25, 24.0, 0.25),
+            (Unknown::RidgeSlot, 0.0, 3.0, 1.0 / 16.0),
+            (Unknown::PastFascia, -2.0, 2.0, 1.0 / 16.0),
+        ] {
+            let scan = model.scan(unknown);
+            assert_eq!((scan[0], scan[scan.len() - 1]), (from, to), "{unknown:?}");
+            let widest = scan.windows(2).map(|two| two[1] - two[0]).fold(0.0, f64::max);
+            assert!(widest <= step + 1e-9, "{unknown:?} by {widest}");
+            // as many as there are steps, with the roof's own value and the boards' width
+            let count = ((to - from) / step).ceil() as usize + 1;
+            assert!((count..=count + 2).contains(&scan.len()), "{unknown:?}: {}", scan.len());
+            if let Some(present) = model.value(unknown) {
+                assert!(scan.contains(&present), "{unknown:?} {present}");
+            }
+        }
+    }
+
+    /// Rows of panels come again after one course of 4 ft: up to two courses either way of a length, 4 in 12 of a pitch.
+    #[test]
+    fn rows_are_looked_for_around_the_present_value() {
+        let model = model();
+        let around = |unknown: Unknown| {
+            let scan = model.scan_of_rows(unknown);
+            (scan[0], scan[scan.len() - 1], scan.len())
+        };
+        let near = |found: (f64, f64, usize), from: f64, to: f64, step: f64| {
+            let count = ((to - from) / step).ceil() as usize + 1;
+            assert!((found.0 - from).abs() < 1e-9 && (found.1 - to).abs() < 1e-9, "{found:?}");
+            assert!((count..=count + 1).contains(&found.2), "{found:?} {count}");
+        };
+        let pitch = 6.0 + 3.0 / 32.0;
+        near(around(Unknown::Pitch), pitch - 4.0, pitch + 4.0, 1.0 / 16.0);
+        near(around(Unknown::Span), 288.0 - 96.0, 288.0 + 96.0, 0.5);
+        // no overhang is below zero
+        near(around(Unknown::Overhang), 0.0, 14.0 + 3.0 / 32.0 + 96.0, 0.5);
+        assert_eq!(model.scan_of_rows(Unknown::PastFascia), model.scan(Unknown::PastFascia));
+    }
+}

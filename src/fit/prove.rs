@@ -619,6 +619,29 @@ mod tests {
         }
     }
 
+    /// At 9 in 12 (3-4-5) the top edge of a 2x6 is 5.15625 in over the plate at the building line: 3/4 of 5-1/2 in is left
+    /// square to it, and 5/4 of that plumb. 84 in of run, less 3/4 in for half of the ridge board, rise by 3/4. The corners
+    /// of 22 ft by 14 ft are 24 in x sqrt(11^2 + 7^2) apart.
+    #[test]
+    fn what_is_measured_on_the_building_by_hand() {
+        let pitch = ("roof.pitch", "9/12");
+        for (fields, top, what) in [
+            (vec![pitch], 5.15625 + 83.25 * 0.75, "top of the ridge board"),
+            (vec![pitch, ("ridge.board", "none")], 5.15625 + 84.0 * 0.75, "top edges meet"),
+        ] {
+            let sheet = sheet(&fields);
+            let building: Vec<_> =
+                sheet.dimensions.iter().filter(|one| one.on == On::Building).collect();
+            let lengths = [168.0, top, 24.0 * 170.0_f64.sqrt()];
+            assert_eq!(building.len(), lengths.len());
+            for (dimension, by_hand) in building.iter().zip(lengths) {
+                let found = dimension.length.inches();
+                assert!((found - by_hand).abs() < 1e-9, "{}: {found}", dimension.what);
+            }
+            assert!(building[1].what.contains(what), "{}", building[1].what);
+        }
+    }
+
     #[track_caller]
     fn largest(length: f64, span: f64, expected: Option<(f64, f64, f64)>) {
         let list = triangles(feet(length), feet(span), [feet(1.0), inches(1.0)]);

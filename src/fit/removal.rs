@@ -158,3 +158,57 @@ fn shortened(
     }
     None
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::measure::quantity::inches;
+    use crate::plan::{Entries, Key, Quantity};
+
+    /// At 9 in 12 everything is a straight line, so that one step ends it. The ridge is to be 2 in higher and the top of the
+    /// fascia 1 in lower. The wall lifts both, so it grows by 2 in; the fascia then has 3 in to fall, which is 4 in of overhang
+    /// at 3/4 in for each inch. Whichever number and measurement comes first.
+    #[test]
+    fn one_step_meets_two_measurements_by_hand() {
+        let mut entries = Entries::default();
+        for (key, text) in [
+            ("building.span", "14'"),
+            ("roof.pitch", "9/12"),
+            ("eave.overhang", "12\""),
+            ("eave.fascia", "1x8"),
+            ("fit.find", "overhang"),
+            ("fit.above", "floor"),
+            ("fit.ridge_top", "14'"),
+        ] {
+            entries.add_flag(Key::of(key).unwrap(), Some(text));
+        }
+        let model = Model::of(&FitPlan::read(&entries).unwrap());
+        let eave = model.build().unwrap();
+        let asked = |quantity: Quantity, more: f64| Measurement {
+            quantity,
+            asked: inches(model.measure(&eave, quantity).unwrap() + more),
+        };
+        let ridge = asked(Quantity::RidgeTop, 2.0);
+        let fascia = asked(Quantity::FasciaTop, -1.0);
+        for (first, second, steps) in [
+            (Unknown::WallHeight, Unknown::Overhang, [2.0, 4.0]),
+            (Unknown::Overhang, Unknown::WallHeight, [4.0, 2.0]),
+        ] {
+            for met in [[ridge, fascia], [fascia, ridge]] {
+                let unknowns = [first, second];
+                let values = unknowns.map(|unknown| model.value(unknown).unwrap());
+                let here = left(&model, unknowns, values, met).unwrap();
+                let step = newton_step(&model, unknowns, values, met, here).unwrap();
+                for (found, by_hand) in step.iter().zip(steps) {
+                    assert!((found - by_hand).abs() < 1e-6, "{first:?} {met:?}: {step:?}");
+                }
+            }
+        }
+        // the wall lifts ridge and peak alike: no two numbers change one and not the other
+        let met = [ridge, asked(Quantity::Peak, 0.0)];
+        let unknowns = [Unknown::WallHeight, Unknown::Overhang];
+        let values = unknowns.map(|unknown| model.value(unknown).unwrap());
+        let here = left(&model, unknowns, values, met).unwrap();
+        assert_eq!(newton_step(&model, unknowns, values, met, here), None);
+    }
+}

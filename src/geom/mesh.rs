@@ -78,7 +78,8 @@ impl Mesh {
                     .corners
                     .iter()
                     .enumerate()
-                    .filter(|(corner, _)| *corner != from && *corner != to)
+                    // `from` itself is at no way along
+                    .filter(|(corner, _)| *corner != to)
                     .filter_map(|(corner, &at)| {
                         let along = (at - start).dot(edge) / length;
                         let off = (at - start - edge * (along / length)).length();

@@ -58,3 +58,37 @@ impl Plane {
         self.normal.dot(other.normal) < -1.0 + ZERO && other.distance(near).abs() < tolerance
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use approx::assert_abs_diff_eq;
+
+    /// 3x + 4z = 25 is 5 in from the origin; its outside is where x and z are greater.
+    #[test]
+    fn a_plane_by_hand() {
+        let plane = Plane::through(DVec3::new(3.0, 9.0, 4.0), DVec3::new(6.0, 0.0, 8.0));
+        assert_abs_diff_eq!(plane.offset, 5.0, epsilon = 1e-12);
+        assert_abs_diff_eq!(plane.distance(DVec3::ZERO), -5.0, epsilon = 1e-12);
+        assert_abs_diff_eq!(plane.flipped().distance(DVec3::ZERO), 5.0, epsilon = 1e-12);
+        assert_abs_diff_eq!(plane.moved_out(2.0).distance(DVec3::ZERO), -7.0, epsilon = 1e-12);
+        // along z from the origin it is met at 25 / 4, whichever way it faces; along y never
+        let up = DVec3::Z * 2.0;
+        assert_abs_diff_eq!(plane.along_line(DVec3::ZERO, up).unwrap(), 3.125, epsilon = 1e-12);
+        let flipped = plane.flipped().along_line(DVec3::ZERO, up).unwrap();
+        assert_abs_diff_eq!(flipped, 3.125, epsilon = 1e-12);
+        assert_eq!(plane.along_line(DVec3::ZERO, DVec3::Y), None);
+    }
+
+    #[test]
+    fn two_planes_face_each_other_in_one_place_only() {
+        let plane = Plane::through(DVec3::X, DVec3::X);
+        let near = DVec3::new(1.0, 7.0, 0.0);
+        assert!(plane.faces(&plane.flipped(), near, 1e-6));
+        assert!(!plane.faces(&plane, near, 1e-6));
+        assert!(!plane.faces(&plane.flipped().moved_out(1e-3), near, 1e-6));
+        assert!(!plane.faces(&plane.flipped().moved_out(-1e-3), near, 1e-6));
+        let turned = Plane::through(DVec3::X, DVec3::new(-1.0, 1e-3, 0.0));
+        assert!(!plane.faces(&turned, DVec3::X, 1e-6));
+    }
+}

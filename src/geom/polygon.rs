@@ -142,6 +142,105 @@ impl Polygon {
 
     fn is_more_than_a_sliver(&self) -> bool {
         let around = self.sides().map(|(from, to)| from.distance(to)).sum::<f64>();
-        self.corners.len() > 2 && self.area() > ON_IT * around
+        // two corners or fewer have no area
+        self.area() > ON_IT * around
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use approx::assert_abs_diff_eq;
+
+    fn at(x: f64, y: f64) -> DVec2 {
+        DVec2::new(x, y)
+    }
+
+    /// 10 in by 6 in, away from the origin: x from 2 to 12, y from -1 to 5.
+    fn rectangle() -> Polygon {
+        Polygon::convex(vec![at(2.0, -1.0), at(12.0, -1.0), at(12.0, 5.0), at(2.0, 5.0)])
+    }
+
+    fn x_at_most(most: f64) -> HalfPlane {
+        HalfPlane::at_most(DVec2::X, most)
+    }
+
+    #[test]
+    fn a_rectangle_has_its_sides_area_and_border() {
+        assert_eq!(rectangle().area(), 60.0);
+        let sides: Vec<(DVec2, DVec2)> = rectangle().sides().collect();
+        assert_eq!(sides.len(), 4);
+        assert_eq!(sides[0], (at(2.0, -1.0), at(12.0, -1.0)));
+        assert_eq!(sides[3], (at(2.0, 5.0), at(2.0, -1.0)));
+        for inside in [at(3.0, 0.0), at(2.0, -1.0), at(12.0, 2.0), at(7.0, 5.0)] {
+            assert!(rectangle().holds(inside), "{inside}");
+        }
+        for outside in [at(1.9, 0.0), at(12.1, 0.0), at(7.0, -1.1), at(7.0, 5.1)] {
+            assert!(!rectangle().holds(outside), "{outside}");
+        }
+    }
+
+    /// 3x + 4y <= 25 is a line 5 in from the origin, whatever the length of what it is written with.
+    #[test]
+    fn an_inequality_is_a_side_of_a_line() {
+        let HalfPlane::Side { normal, offset } = HalfPlane::at_most(at(3.0, 4.0), 25.0) else {
+            panic!("a line")
+        };
+        assert_abs_diff_eq!(normal.distance(at(0.6, 0.8)), 0.0, epsilon = 1e-15);
+        assert_abs_diff_eq!(offset, 5.0, epsilon = 1e-15);
+        let other = HalfPlane::at_most(at(3.0, 4.0), 25.0).other_side();
+        assert_eq!(other, HalfPlane::at_most(at(-3.0, -4.0), -25.0));
+        // without a slope it is 0 <= most
+        assert_eq!(HalfPlane::at_most(DVec2::ZERO, 1.0), HalfPlane::All);
+        assert_eq!(HalfPlane::at_most(DVec2::ZERO, 0.0), HalfPlane::All);
+        assert_eq!(HalfPlane::at_most(DVec2::ZERO, -1.0), HalfPlane::Nothing);
+        assert_eq!(HalfPlane::All.other_side(), HalfPlane::Nothing);
+        assert_eq!(HalfPlane::Nothing.other_side(), HalfPlane::All);
+    }
+
+    #[test]
+    fn what_is_within_and_without_adds_up() {
+        for (most, inside) in [(1.0, 0.0), (2.0, 0.0), (5.0, 18.0), (12.0, 60.0), (20.0, 60.0)] {
+            let within = rectangle().within(x_at_most(most)).map_or(0.0, |it| it.area());
+            assert_abs_diff_eq!(within, inside, epsilon = 1e-12);
+            let without: f64 =
+                rectangle().without([x_at_most(most)]).iter().map(Polygon::area).sum();
+            assert_abs_diff_eq!(without, 60.0 - inside, epsilon = 1e-12);
+        }
+        assert_eq!(rectangle().within(HalfPlane::All), Some(rectangle()));
+        assert_eq!(rectangle().within(HalfPlane::Nothing), None);
+        // the diagonal parts it in two triangles: its corners stay as they are
+        let diagonal = HalfPlane::at_most(at(-6.0, 10.0), -6.0 * 2.0 - 10.0);
+        let below = rectangle().within(diagonal).unwrap();
+        assert_eq!(below.corners(), [at(2.0, -1.0), at(12.0, -1.0), at(12.0, 5.0)]);
+        let above = rectangle().within(diagonal.other_side()).unwrap();
+        assert_eq!(above.corners(), [at(2.0, -1.0), at(12.0, 5.0), at(2.0, 5.0)]);
+        // a corner cut off by 3 in along x and 2 in along y is a triangle of 3 in2
+        let corner = HalfPlane::at_most(at(-2.0, -3.0), -2.0 * 5.0 + 3.0);
+        assert_abs_diff_eq!(rectangle().within(corner).unwrap().area(), 57.0, epsilon = 1e-12);
+        assert_eq!(rectangle().within(corner).unwrap().corners().len(), 5);
+    }
+
+    /// x up to 5 and y up to 1 leave 3 in by 2 in; what is outside of both is 7 by 6 and 3 by 4.
+    #[test]
+    fn what_is_outside_a_corner_is_two_pieces() {
+        let corner = [x_at_most(5.0), HalfPlane::at_most(DVec2::Y, 1.0)];
+        assert_abs_diff_eq!(rectangle().within_all(corner).unwrap().area(), 6.0, epsilon = 1e-12);
+        let areas: Vec<f64> = rectangle().without(corner).iter().map(Polygon::area).collect();
+        assert_eq!(areas.len(), 2);
+        assert_abs_diff_eq!(areas[0], 42.0, epsilon = 1e-12);
+        assert_abs_diff_eq!(areas[1], 12.0, epsilon = 1e-12);
+        // nothing is in both of these, so all of it is outside
+        let apart = [x_at_most(0.0), HalfPlane::at_most(DVec2::Y, 1.0)];
+        assert_eq!(rectangle().within_all(apart), None);
+        assert_eq!(rectangle().without(apart), [rectangle()]);
+        // it is what its own sides have in common
+        let large = Polygon::convex(vec![at(-9.0, -9.0), at(30.0, -9.0), at(0.0, 40.0)]);
+        let own = large.within_all(rectangle().half_planes()).unwrap();
+        assert_abs_diff_eq!(own.area(), 60.0, epsilon = 1e-9);
+        for corner in own.corners() {
+            let known = rectangle().corners().iter().any(|one| one.distance(*corner) < 1e-9);
+            assert!(known, "{corner}");
+        }
     }
 }

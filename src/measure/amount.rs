@@ -122,11 +122,16 @@ mod tests {
             (metric.plf(100.0, 1), "1.459 kN/m"),
             (us.square_inches(49.5, 1), "49.5 sq in"),
             (metric.square_inches(100.0, 1), "645 cm2"),
+            // ten times as fine as a square inch needs a place less
+            (metric.square_inches(100.0, 2), "645.2 cm2"),
+            (metric.square_inches(100.0, 0), "645 cm2"),
             (metric.square_feet(100.0, 1), "9.29 m2"),
             (us.mph(115.0, 1), "115 mph"),
             (metric.mph(115.0, 1), "51.4 m/s"),
             (us.rise_in_12(9.3754, 3), "9.375 in 12"),
             (metric.rise_in_12(12.0, 3), "45 deg"),
+            // the 5-12-13 triangle: 22.6199 deg
+            (metric.rise_in_12(5.0, 3), "22.62 deg"),
         ] {
             assert_eq!(written, expected);
         }

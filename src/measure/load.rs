@@ -135,7 +135,19 @@ mod tests {
             (Counted::PoundsAFoot, "100 plf", 100.0),
             (Counted::SquareInches, "64.516cm2", 10.0),
             (Counted::SquareInchesAFoot, "190 cm2/m", 8.976_377),
+            (Counted::SquareInchesAFoot, "19000 mm2/m", 8.976_377),
             (Counted::SquareInchesAFoot, "9", 9.0),
+            (Counted::SquareInchesAFoot, "9 in2/ft", 9.0),
+            (Counted::SquareInchesAFoot, "9 sq in a foot", 9.0),
+            (Counted::SquareInches, "6451.6 mm2", 10.0),
+            (Counted::SquareInches, "9 sq in", 9.0),
+            (Counted::SquareInches, "9in2", 9.0),
+            (Counted::SquareInches, "9", 9.0),
+            (Counted::Pounds, "900 lbs", 900.0),
+            (Counted::Pounds, "4448.221615 N", 1000.0),
+            (Counted::Pounds, "0", 0.0),
+            (Counted::PoundsAFoot, "100 lb/ft", 100.0),
+            (Counted::PoundsAFoot, "100", 100.0),
         ] {
             let read = counted.read(text).unwrap();
             assert!((read - value).abs() < 1e-4, "{text}: {read}");
@@ -152,6 +164,8 @@ mod tests {
         assert!((read("0.9576051796 kPa").unwrap() - 20.0).abs() < 1e-6);
         assert_eq!(read("heavy"), None);
         assert_eq!(read("inf"), None);
+        assert_eq!(read("20 kPa").map(f64::round), Some(418.0));
+        assert_eq!(miles_per_hour("115"), Some(115.0));
         assert_eq!(miles_per_hour("115 mph"), Some(115.0));
         assert!((miles_per_hour("51.4 m/s").unwrap() - 114.98).abs() < 0.01);
         assert_eq!(miles_per_hour("fast"), None);

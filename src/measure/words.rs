@@ -150,6 +150,13 @@ mod tests {
         let metric = |mm: f64| Writing::METRIC.said(quantity::millimeters(mm));
         assert_eq!(metric(4267.0), "four thousand two hundred sixty-seven millimeters");
         assert_eq!(metric(1.0), "one millimeter");
+        assert_eq!(metric(200.0), "two hundred millimeters");
+        assert_eq!(metric(2000.0), "two thousand millimeters");
+        assert_eq!(
+            metric(999_999.0),
+            "nine hundred ninety-nine thousand nine hundred ninety-nine millimeters"
+        );
+        assert_eq!(metric(1_000_000.0), "1000000 millimeters");
         assert_eq!(metric(2_000_010.0), "2000010 millimeters");
         let inches = Writing { units: Units::Inches, ..Writing::default() };
         assert_eq!(

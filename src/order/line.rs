@@ -193,3 +193,75 @@ pub(super) fn sawn(section: &Section, length: Length) -> Sawn {
     let sides = section.thickness_in() * section.depth_in();
     Sawn { board_feet: lumber::board_feet(section, length), in3: sides * length.inches() }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Four of something that weighs 100 lb together, at $2.50 each.
+    fn four() -> Line {
+        Line {
+            trade: Trade::Roofing,
+            key: "felt".into(),
+            what: "felt".into(),
+            length: None,
+            count: 4,
+            least_count: Floor::ZERO,
+            unit: "roll",
+            goes_to: "the roof".into(),
+            basis: "area".into(),
+            each_cents: Some(250),
+            weight_lb: Some(100.0),
+            lumber: Some(Sawn { board_feet: 8.0, in3: 1152.0 }),
+            code: None,
+            in_hand: false,
+        }
+    }
+
+    #[test]
+    fn a_line_is_worth_all_of_its_units() {
+        let value = |line: &Line, measure: Measure| line.total(measure).value();
+        assert_eq!(value(&four(), Measure::Cost), Some(1000));
+        assert_eq!(four().cost_cents(), Some(1000));
+        assert_eq!(value(&four(), Measure::Weight(35.0)), Some(100_000_000_000));
+        assert_eq!(value(&four(), Measure::BoardFeet), Some(8_000_000_000));
+        // none is worth nothing
+        let none = Line { count: 0, weight_lb: Some(0.0), ..four() };
+        assert_eq!(value(&none, Measure::Weight(35.0)), Some(0));
+        // what has no price has no cost, but a weight
+        let unpriced = Line { each_cents: None, ..four() };
+        assert_eq!(value(&unpriced, Measure::Cost), None);
+        assert_eq!(unpriced.cost_cents(), None);
+        assert_eq!(value(&unpriced, Measure::Weight(35.0)), Some(100_000_000_000));
+        // what is on site costs and weighs nothing more
+        let in_hand = Line { in_hand: true, ..four() };
+        assert_eq!(value(&in_hand, Measure::Cost), Some(0));
+        assert_eq!(value(&in_hand, Measure::Weight(35.0)), Some(0));
+    }
+
+    /// A 2x4 is 1-1/2 by 3-1/2 in and billed as 2 by 4: of 12 ft it is 8 board feet and 756 in3.
+    #[test]
+    fn a_stick_is_billed_by_its_nominal_sides() {
+        let section = Section::nominal(2.0, 4.0).unwrap();
+        let one = sawn(&section, crate::measure::quantity::feet(12.0));
+        assert!((one.board_feet - 8.0).abs() < 1e-9 && (one.in3 - 756.0).abs() < 1e-9);
+        let all: Sawn = [one.times(2), one].into_iter().sum();
+        assert!((all.board_feet - 24.0).abs() < 1e-9 && (all.in3 - 2268.0).abs() < 1e-9);
+    }
+
+    /// A price by the pound, foot or square in the units of a metric order: a pound is 0.45359237 kg, a foot 0.3048 m.
+    #[test]
+    fn a_price_is_told_by_the_metric_unit() {
+        let each = |unit: &'static str, writing: Writing| {
+            Line { unit, each_cents: Some(10_000), ..four() }.each_sold_cents(writing)
+        };
+        let us = Writing::default();
+        assert_eq!(["lb", "ft", "square", "pc"].map(|unit| each(unit, us)), [Some(10_000); 4]);
+        let metric = Writing::METRIC;
+        assert_eq!(each("lb", metric), Some(22_046));
+        assert_eq!(each("ft", metric), Some(32_808));
+        // 9.290304 m2
+        assert_eq!(each("square", metric), Some(1_076));
+        assert_eq!(each("pc", metric), Some(10_000));
+    }
+}

@@ -310,7 +310,8 @@ impl Dormer {
             along: -out,
             across: along,
             size: DVec2::new(depth, self.span.inches()),
-            top: height + self.pitch.tangent() * run,
+            // nothing stands in its slopes: how far they rise is not asked
+            top: height,
             behind: [None; 4],
         };
         let (walls, front, side): (&[Wall], f64, f64) = if self.shed {

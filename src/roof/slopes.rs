@@ -42,3 +42,40 @@ pub fn runs(
     let run_a = (plate_b + span * pitch_b.tangent()) / (pitch_a.tangent() + pitch_b.tangent());
     Ok([run_a, span - run_a])
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn pitch(rise: f64) -> Pitch {
+        Pitch::rise_in_12(rise).unwrap()
+    }
+
+    /// 24 ft at 12 and 6 in 12 with plate B 24 in higher, by hand: 112 in of run on A rise 112 in, 176 in on B rise 88 in from
+    /// 24 in.
+    #[test]
+    fn slopes_meet_at_one_height() {
+        let [a, b] = runs(inches(288.0), [pitch(12.0), pitch(6.0)], inches(24.0)).unwrap();
+        assert!(
+            (a - inches(112.0)).abs() < inches(1e-9) && (b - inches(176.0)).abs() < inches(1e-9)
+        );
+        // the other way around it is the mirror image
+        let [a, b] = runs(inches(288.0), [pitch(6.0), pitch(12.0)], inches(-24.0)).unwrap();
+        assert!(
+            (a - inches(176.0)).abs() < inches(1e-9) && (b - inches(112.0)).abs() < inches(1e-9)
+        );
+    }
+
+    /// The slope from the lower plate rises to the higher one at the far wall: from there on there is no ridge.
+    #[test]
+    fn a_plate_as_high_as_the_other_slope_leaves_no_ridge() {
+        for (plate, rise) in [(144.0, 6.0), (200.0, 6.0), (-288.0, 12.0), (-300.0, 12.0)] {
+            let most = inches(288.0 * rise / 12.0);
+            let refused = runs(inches(288.0), [pitch(6.0), pitch(12.0)], inches(plate));
+            assert_eq!(refused, Err(CannotRoof::NoRidge { most }), "{plate}");
+        }
+        for plate in [143.9, -287.9] {
+            assert!(runs(inches(288.0), [pitch(6.0), pitch(12.0)], inches(plate)).is_ok());
+        }
+    }
+}

@@ -385,6 +385,8 @@ impl Lp {
 mod tests {
     use super::*;
 
+    mod duality;
+
     /// min -3x - 2y, x + y <= 4, x + 3y <= 6, x <= 3: the corner (3, 1) gives -11, by hand.
     #[test]
     fn textbook_corner() {

@@ -233,6 +233,34 @@ mod tests {
         assert_eq!((matched, print.len()), (288, 288));
     }
 
+    /// A count between printed cases lies between them: a roof a little lighter than a printed case in every respect takes no
+    /// more nails than its print, one a little heavier takes no fewer.
+    #[test]
+    fn a_count_beside_a_printed_case_keeps_to_its_side() {
+        for edition in [Edition::Irc2015, Edition::Irc2018] {
+            let print: Vec<_> =
+                cells().iter().filter(|cell| cell.editions.contains(edition)).collect();
+            assert_eq!(print.len(), 288);
+            for cell in print {
+                let here = entry(cell);
+                assert_eq!(here.printed(edition).map(|found| found.nails), Some(cell.nails));
+                let beside = |by: f64| TableEntry {
+                    rise_in_12: here.rise_in_12 - 0.125 * by,
+                    spacing_in: here.spacing_in + 0.5 * by,
+                    load_psf: here.load_psf + 0.5 * by,
+                    span_ft: here.span_ft + 0.25 * by,
+                    ..here
+                };
+                assert!(beside(-1.0).count(edition) <= cell.nails, "{cell:?}");
+                assert!(beside(1.0).count(edition) >= cell.nails, "{cell:?}");
+                assert!(beside(1.0).printed(edition).is_none(), "{cell:?}");
+                // the table is for 10 psf of dead load, and says nothing of more
+                let dead = TableEntry { dead_psf: TABLE_DEAD_PSF + 1.0, ..here };
+                assert!(dead.printed(edition).is_none() && dead.covering(edition).is_none());
+            }
+        }
+    }
+
     /// So a computed count that is limited by an older printed one is still no less than the 2021 rule.
     #[test]
     fn the_older_print_never_asks_fewer_nails_than_the_2021_rule() {

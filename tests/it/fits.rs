@@ -192,8 +192,9 @@ proptest! {
                 prop_assert!(!kept(answer.value + 1e-6));
                 prop_assert!(!answer.stopped_by.is_empty());
             }
-            for buildable in answer.buildable.iter().filter(|it| it.keeps) {
-                prop_assert!(kept(buildable.value) && buildable.value <= answer.value + 1e-6);
+            for buildable in &answer.buildable {
+                prop_assert_eq!(buildable.keeps, kept(buildable.value), "{}", &buildable.written);
+                prop_assert!(!buildable.keeps || buildable.value <= answer.value + 1e-6);
             }
         }
         // another scan finds nothing larger

@@ -8,8 +8,9 @@ use serde_json::Value;
 use stepoff::geom::{DVec2, DVec3};
 use stepoff::measure::quantity::inches;
 use stepoff::measure::{Length, Pitch};
+use stepoff::plan::blocks::Through;
 use stepoff::plan::{Entries, GablePlan, file};
-use stepoff::roof::shape::{Before, CannotRoof, Dormer, End, Main, Wall, Wing};
+use stepoff::roof::shape::{Before, CannotRoof, Dormer, End, Main, Opening, Wall, Wing};
 use stepoff::roof::{Face, Roof, Shape};
 
 /// A hair: the twelve roofs are told to so much.
@@ -387,4 +388,78 @@ fn what_has_no_roof_says_what_would() {
         shape.wings.push(Wing { on, ..wing("w", 0, 6.0) });
     });
     assert_eq!(unknown, [CannotRoof::NoSuchWing { wing: "w".to_owned(), on: "no".to_owned() }]);
+}
+
+/// 24 ft at 6 in 12: from 24 in behind the building line the slope has 120 in of run left before the ridge, 60 x sqrt(5) =
+/// 134.164 in along it; to the sixteenth below that is 134-1/8 in.
+#[test]
+fn an_opening_lies_in_its_face() {
+    let six = Pitch::rise_in_12(6.0).unwrap();
+    let opening = |on: Wall, start: i32, from: i32, length: f64| Opening {
+        name: "o".to_owned(),
+        on,
+        start: whole(start),
+        width: whole(30),
+        from: whole(from),
+        length: inches(length),
+        through: Through::Skylight,
+    };
+    let roof = |openings: Vec<Opening>, dormers: Vec<Dormer>| {
+        let main = Main {
+            ends: [End::Gable; 2],
+            length: whole(360),
+            span: whole(288),
+            pitch: six,
+            pitch_b: Some(six),
+            plate_b: whole(0),
+            overhang: whole(12),
+            rake: whole(12),
+            heel_stand: whole(0),
+        };
+        Shape { main, wings: vec![], dormers, openings }.roof()
+    };
+    let refused = |most: Option<f64>| {
+        let most_length = most.map(inches);
+        vec![CannotRoof::OutOfItsFace { name: "o".to_owned(), most_length }]
+    };
+    for on in [Wall::A, Wall::B] {
+        assert!(roof(vec![opening(on, 100, 24, 134.1)], vec![]).is_ok());
+        let past = roof(vec![opening(on, 100, 24, 140.0)], vec![]);
+        assert_eq!(past.unwrap_err(), refused(Some(134.125)));
+        // the roof reaches 12 in past the end walls, and past the plates, but openings don't
+        assert!(roof(vec![opening(on, 330, 0, 60.0)], vec![]).is_ok());
+        for beyond in [opening(on, 331, 24, 60.0), opening(on, -1, 24, 60.0)] {
+            assert_eq!(roof(vec![beyond], vec![]).unwrap_err(), refused(None));
+        }
+        assert_eq!(roof(vec![opening(on, 100, -1, 60.0)], vec![]).unwrap_err(), refused(None));
+    }
+    // a dormer from 100 to 148 in, with 6 in of rake, whose front is 40 in behind the building line; it meets the slope 80 in
+    // farther in, (40 - 20) / (1/2 - 1/4), for it stands 20 in over it
+    let dormer = Dormer {
+        name: "d".to_owned(),
+        on: Wall::A,
+        start: whole(100),
+        span: whole(48),
+        face: whole(40),
+        wall: whole(40),
+        pitch: Pitch::rise_in_12(3.0).unwrap(),
+        shed: true,
+        heel_stand: None,
+        overhang: whole(6),
+        rake: whole(6),
+    };
+    let beside = |start: i32| roof(vec![opening(Wall::A, start, 50, 40.0)], vec![dormer.clone()]);
+    assert_eq!(beside(110).unwrap_err(), refused(None));
+    for clear in [154, 64] {
+        assert!(beside(clear).is_ok(), "{clear}");
+    }
+    for hidden in [153, 65] {
+        assert_eq!(beside(hidden).unwrap_err(), refused(None), "{hidden}");
+    }
+    // below its front there is room for 40 - 6 - 10 = 24 in of run, 26.83 in along the slope
+    let below = |length: f64| roof(vec![opening(Wall::A, 110, 10, length)], vec![dormer.clone()]);
+    assert!(below(26.8).is_ok());
+    assert_eq!(below(30.0).unwrap_err(), refused(Some(26.8125)));
+    // and on the other slope it hides nothing
+    assert!(roof(vec![opening(Wall::B, 110, 50, 40.0)], vec![dormer.clone()]).is_ok());
 }

@@ -231,6 +231,64 @@ mod tests {
         assert_eq!(joints.len(), 2, "240 in of three pieces");
     }
 
+    /// Sheets of 48 in with 1/8 in between, no strip under 24 in, by hand: what is left after whole courses, and what the eave
+    /// course gives for a strip that is too low.
+    #[test]
+    fn courses_up_a_slope_by_hand() {
+        let rules = LayingRules::default();
+        assert_eq!((rules.gap.inches(), rules.least_strip.inches()), (0.125, 24.0));
+        let heights = |up: f64| {
+            let (list, narrow) = courses(up, 48.0, &rules).unwrap();
+            assert_eq!(list[0].low, 0.0);
+            assert!((list[list.len() - 1].high - up).abs() < 1e-9);
+            for two in list.windows(2) {
+                assert!((two[1].low - two[0].high - 0.125).abs() < 1e-9);
+            }
+            let heights: Vec<f64> = list.iter().map(|course| course.high - course.low).collect();
+            let inches = |ticks: Ticks| ticks.in_inches();
+            let narrow =
+                narrow.map(|it| [inches(it.left_over), inches(it.lengthen), inches(it.shorten)]);
+            (heights, narrow)
+        };
+        assert_eq!(heights(40.0), (vec![40.0], None));
+        assert_eq!(heights(96.125), (vec![48.0, 48.0], None));
+        assert_eq!(heights(72.125), (vec![48.0, 24.0], None));
+        // 23-3/4 in are left of 120: a quarter is taken from the eave course. A slope longer by that, or shorter by the strip
+        // and its gap, would need none
+        assert_eq!(heights(120.0), (vec![47.75, 48.0, 24.0], Some([23.75, 0.25, 23.875])));
+        assert_eq!(heights(52.125), (vec![28.0, 24.0], Some([4.0, 20.0, 4.125])));
+        // of sheets of 40 in a strip of 4-7/8 in would leave 20-7/8 at the eave
+        assert!(courses(45.0, 40.0, &rules).is_none());
+    }
+
+    /// Whatever joint is taken by the course below, none of the run's own stands there.
+    #[test]
+    fn no_joint_stands_over_another() {
+        let face = triangle();
+        let rules = LayingRules::default();
+        let (courses, _) = courses(120.0, 48.0, &rules).unwrap();
+        let runs = runs(&face, &courses, (&rules, 96.0));
+        let limits = Limits { gap: 0.125, longest: 96.0, shortest: 24.0 };
+        let run = &runs[0];
+        for taken in &run.joints {
+            let Ok(joints) = run.parted(limits, &[*taken], &mut |_, _, _| 1.0) else { continue };
+            let places: Vec<f64> = joints.iter().map(|joint| run.joints[*joint]).collect();
+            assert!(places.iter().all(|at| (at - taken).abs() > 1.0), "{taken}: {places:?}");
+            let mut ends = vec![run.left];
+            ends.extend(&places);
+            ends.push(run.right);
+            let lengths = ends.windows(2).map(|two| two[1] - two[0]);
+            assert!(lengths.clone().all(|length| (24.0..=96.125).contains(&length)), "{places:?}");
+            assert_eq!(lengths.count(), 3);
+        }
+        // all taken: there is no way, and it is told how far it came
+        assert_eq!(run.parted(limits, &run.joints, &mut |_, _, _| 1.0), Err(run.left));
+        // the price decides: as few pieces as there can be, of which the first is to be short
+        let mut price = |from: usize, _, length: f64| if from == 0 { length } else { 100.0 };
+        let joints = run.parted(limits, &[], &mut price).unwrap();
+        assert_eq!((run.joints[joints[0]], joints.len()), (48.0, 2));
+    }
+
     #[test]
     fn a_run_without_a_rafter_near_is_refused_where_it_stops() {
         let mut face = triangle();

@@ -203,3 +203,29 @@ fn around(limits: &[(i64, i64)], counts: &[f64]) -> Option<Vec<Split>> {
     let below = (y > least).then_some((k, y - 1));
     Some(below.into_iter().chain((y < most).then_some((k, y))).collect())
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_split_is_where_a_count_is_farthest_from_whole() {
+        // 1/4, 1/2 and 3/10 away from a whole number
+        assert_eq!(fractional(&[3.25, 1.5, 2.7]), Some((1, 1)));
+        assert_eq!(fractional(&[3.25, 2.7]), Some((1, 2)));
+        // the first of two alike
+        assert_eq!(fractional(&[4.5, 1.5]), Some((0, 4)));
+        // the last bits of a solved program are no fraction
+        assert_eq!(fractional(&[2.0, 5.0 + 1e-9, 7.0 - 1e-9]), None);
+    }
+
+    #[test]
+    fn whole_counts_that_give_no_plan_are_left_out_between_two_sides() {
+        // the first is settled; the second may be 1 to 5 and is 3: at most 2, and among the rest more than 3
+        assert_eq!(around(&[(2, 2), (1, 5)], &[2.0, 3.0]), Some(vec![(1, 2), (1, 3)]));
+        // nothing is below the least, or above the most
+        assert_eq!(around(&[(1, 5)], &[1.0]), Some(vec![(0, 1)]));
+        assert_eq!(around(&[(1, 5)], &[5.0]), Some(vec![(0, 4)]));
+        assert_eq!(around(&[(2, 2), (0, 0)], &[2.0, 0.0]), None);
+    }
+}

@@ -300,3 +300,114 @@ impl CuttingProblem {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn stock(length: i64, price_cents: Option<i64>) -> Stock {
+        Stock { label: "bar".into(), length, price_cents, quantity: None }
+    }
+
+    fn piece(length: i64, quantity: i64) -> Piece {
+        Piece { label: "piece".into(), length, quantity, may_splice: false }
+    }
+
+    /// 16 units an inch: bars of 8 ft are 1536 units, and a trim of an inch leaves 95 in.
+    fn problem() -> CuttingProblem {
+        CuttingProblem {
+            units_per_inch: 16.0,
+            kerf: 2,
+            end_trim: 16,
+            stock: vec![stock(1536, Some(400))],
+            pieces: vec![piece(1520, 1)],
+        }
+    }
+
+    /// The only fault of a problem, changed.
+    #[track_caller]
+    fn fault(change: impl FnOnce(&mut CuttingProblem)) -> (Entry, String) {
+        let mut problem = problem();
+        change(&mut problem);
+        let [fault] = &problem.faults()[..] else { panic!("{:?}", problem.faults()) };
+        (fault.entry, fault.message.clone())
+    }
+
+    #[track_caller]
+    fn none(change: impl FnOnce(&mut CuttingProblem)) {
+        let mut problem = problem();
+        change(&mut problem);
+        assert_eq!(problem.faults(), []);
+    }
+
+    #[test]
+    fn a_piece_is_as_long_as_a_bar_gives_and_no_longer() {
+        none(|_| {});
+        // 1528 units are 95-1/2 in
+        let (entry, message) = fault(|problem| problem.pieces[0].length = 1528);
+        assert_eq!(entry, Entry::Piece(0));
+        assert!(message.contains("95.5 in long") && message.contains("(95 in)"), "{message}");
+        none(|problem| {
+            problem.pieces[0].length = 1528;
+            problem.pieces[0].may_splice = true;
+        });
+        // the longest bar counts
+        none(|problem| {
+            problem.pieces[0].length = 1528;
+            problem.stock.extend([stock(1600, Some(500)), stock(100, Some(5))]);
+        });
+    }
+
+    #[test]
+    fn each_wrong_figure_is_one_fault_at_its_place() {
+        assert_eq!(fault(|problem| problem.units_per_inch = 0.0).0, Entry::Units);
+        assert_eq!(fault(|problem| problem.units_per_inch = f64::NAN).0, Entry::Units);
+        assert_eq!(fault(|problem| problem.kerf = -1).0, Entry::Kerf);
+        none(|problem| problem.kerf = 0);
+        assert_eq!(fault(|problem| problem.end_trim = -1).0, Entry::EndTrim);
+        none(|problem| problem.end_trim = 0);
+        assert_eq!(fault(|problem| problem.stock.clear()).0, Entry::Stock(0));
+        assert_eq!(fault(|problem| problem.stock.push(stock(0, Some(1)))).0, Entry::Stock(1));
+        // trimmed at both ends together: nothing is left of an inch
+        assert_eq!(fault(|problem| problem.stock.push(stock(16, Some(1)))).0, Entry::Stock(1));
+        none(|problem| problem.stock.push(stock(17, Some(1))));
+        assert_eq!(fault(|problem| problem.stock[0].price_cents = Some(-1)).0, Entry::Stock(0));
+        none(|problem| problem.stock[0].price_cents = Some(0));
+        assert_eq!(fault(|problem| problem.stock[0].quantity = Some(-1)).0, Entry::Stock(0));
+        none(|problem| problem.stock[0].quantity = Some(0));
+        assert_eq!(fault(|problem| problem.pieces.push(piece(9, -1))).0, Entry::Piece(1));
+        assert_eq!(fault(|problem| problem.pieces.push(piece(0, 1))).0, Entry::Piece(1));
+        none(|problem| problem.pieces.push(piece(1, 0)));
+        assert_eq!(fault(|problem| problem.pieces[0].quantity = 0).0, Entry::Piece(0));
+        assert_eq!(fault(|problem| problem.pieces.clear()).0, Entry::Piece(0));
+        // one place past the list: the list itself is too long
+        assert_eq!(
+            fault(|problem| problem.pieces[0].quantity = MOST_PIECES + 1).0,
+            Entry::Piece(1)
+        );
+        none(|problem| problem.pieces[0].quantity = MOST_PIECES);
+    }
+
+    #[test]
+    fn prices_are_given_for_all_bars_or_for_none() {
+        // bars in hand cost nothing beside bars without prices
+        let in_hand = Stock { quantity: Some(3), ..stock(1536, Some(0)) };
+        assert!(in_hand.is_in_hand());
+        none(|problem| problem.stock = vec![in_hand.clone(), stock(1536, None)]);
+        let (entry, _) = fault(|problem| problem.stock.push(stock(1800, None)));
+        assert_eq!(entry, Entry::Stock(1));
+        none(|problem| problem.stock[0].price_cents = None);
+        // free without a limit is a price like any other
+        let free = stock(1536, Some(0));
+        assert!(!free.is_in_hand());
+        assert_eq!(fault(|problem| problem.stock = vec![free, stock(99, None)]).0, Entry::Stock(1));
+    }
+
+    #[test]
+    fn one_bar_without_a_price_makes_length_decide() {
+        let mut problem = problem();
+        assert_eq!(problem.objective(), Objective::Cost);
+        problem.stock.push(stock(1800, None));
+        assert_eq!(problem.objective(), Objective::Length);
+    }
+}

@@ -87,6 +87,12 @@ mod tests {
         case(252, 240, &[126, 126]);
         case(253, 240, &[127, 126]);
         case(490, 240, &[240, 125, 125]);
+        // a last part of just a quarter bar stays: 60 of 240; one unit less is evened out
+        case(300, 240, &[240, 60]);
+        case(299, 240, &[150, 149]);
+        // no bar gives anything: the member is left whole, and whoever asked says that it fits none
+        case(5, 0, &[5]);
+        case(5, -3, &[5]);
     }
 
     #[test]

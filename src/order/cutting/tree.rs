@@ -347,3 +347,53 @@ struct Bounds {
     rows: Vec<(i64, Option<i64>)>,
     patterns: BTreeMap<usize, (i64, i64)>,
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::order::cutting::instance::BarKind;
+
+    /// What the cuts and splits count in a bar with one of each of two kinds, two of one, three of one, and one and two.
+    #[test]
+    fn forms_count_what_a_bar_holds() {
+        let instance = Instance {
+            weight: vec![50, 40, 30],
+            demand: vec![3, 3, 3],
+            bars: vec![BarKind { capacity: 100, cost: 1, most: 9, limited: false }],
+            budget: None,
+        };
+        let patterns: [&[(u16, u16)]; 4] =
+            [&[(0, 1), (1, 1)], &[(0, 2)], &[(2, 3)], &[(1, 1), (2, 2)]];
+        let mut pool = Pool::new();
+        for takes in patterns {
+            pool.push(0, takes);
+        }
+        // three are wanted of each: as often as the piece that is the last to be had
+        assert_eq!(patterns.map(|takes| useful(&instance, takes)), [3, 2, 1, 3]);
+        let stop = || false;
+        let control = Control::new(&stop, &|_| {});
+        let tree = Tree::new(&instance, pool, vec![(0, 9)], 1.0, &control);
+        for (kind, counts) in [
+            (RowKind::Pair(0, 1), [1, 0, 0, 0]),
+            (RowKind::Pair(1, 2), [0, 0, 0, 1]),
+            (RowKind::Pair(2, 1), [0, 0, 0, 1]),
+            (RowKind::Pair(0, 2), [0, 0, 0, 0]),
+            // two of one kind
+            (RowKind::Pair(0, 0), [0, 1, 0, 0]),
+            (RowKind::Pair(2, 2), [0, 0, 1, 1]),
+            // half of 2, 2, 3 and 3, rounded up
+            (RowKind::Halves(vec![0, 1, 2]), [1, 1, 2, 2]),
+            (RowKind::Halves(vec![0, 2]), [1, 1, 2, 1]),
+            (RowKind::Halves(vec![1]), [1, 0, 0, 1]),
+        ] {
+            let found = [0, 1, 2, 3].map(|pattern| tree.coefficient(&kind, pattern));
+            assert_eq!(found, counts, "{kind:?}");
+        }
+    }
+
+    #[test]
+    fn the_last_bits_of_a_whole_number_do_not_count() {
+        assert!([3.0, 3.0 + 1e-8, 3.0 - 1e-8, 0.0].into_iter().all(is_whole));
+        assert!(![3.5, 3.001, 2.999].into_iter().any(is_whole));
+    }
+}

@@ -260,3 +260,32 @@ pub(super) fn cents(text: &str) -> Option<i64> {
 pub(super) fn stick_name(section: &Section, length: Length) -> (String, String) {
     (section.exactly(), lumber::length_name(length, false))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_price_is_dollars_and_cents_up_to_a_million() {
+        for (text, read) in [
+            ("5.48", Some(548)),
+            (" $ 5.48 ", Some(548)),
+            ("5.4", Some(540)),
+            ("5", Some(500)),
+            ("5.", Some(500)),
+            ("0.05", Some(5)),
+            ("0", Some(0)),
+            ("1000000", Some(100_000_000)),
+            ("1000001", None),
+            ("5.485", None),
+            ("-5", None),
+            ("5,48", None),
+            ("5.4x", None),
+            ("x.48", None),
+            (".48", None),
+            ("", None),
+        ] {
+            assert_eq!(cents(text), read, "{text:?}");
+        }
+    }
+}

@@ -279,3 +279,95 @@ pub(super) fn tree<S: Clone>(
     }
     i64::try_from(least.max(0)).map_err(|_| Refusal::TooLarge)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::solve::{Family, Members, Row};
+
+    /// Things of some costs and most numbers, of which a row wants so much.
+    fn model(kinds: &[(i64, i64)], wanted: i64) -> Model {
+        let families = kinds.iter().map(|&(cost, most)| Family {
+            cost: vec![cost],
+            least: 0,
+            most,
+            members: Members::One(vec![(0, 1)]),
+        });
+        Model {
+            rows: vec![Row::at_least(wanted)],
+            items: Vec::new(),
+            families: families.collect(),
+            levels: 1,
+        }
+    }
+
+    /// Three things at 3 that are worth 5, and one at 2 that is worth 3, by hand: 13 are two and one for 8, 14 all three
+    /// for 9. All four are worth 18 for 11; more there is not.
+    #[test]
+    fn the_least_cost_of_whole_numbers() {
+        for (wanted, least) in
+            [(0, 0), (3, 2), (5, 3), (8, 5), (10, 6), (13, 8), (14, 9), (18, 11), (19, 20)]
+        {
+            let model = model(&[(3, 3), (2, 1)], wanted);
+            let ground = Ground::new(&model, 0, &[20], false);
+            let prices = Prices { scale: 1, rows: vec![1], ..Prices::default() };
+            let counts = vec![(0, 3), (0, 1)];
+            let worth = [Some(5), Some(3)];
+            assert_eq!(ground.in_whole_numbers(&prices, &counts, &worth), Ok(least), "{wanted}");
+        }
+    }
+
+    /// One of the two at 3 is required: its 5 count for nothing more than it costs.
+    #[test]
+    fn what_is_required_is_paid_for_and_counts() {
+        let model = model(&[(3, 2), (2, 1)], 8);
+        let ground = Ground::new(&model, 0, &[20], false);
+        let prices = Prices { scale: 1, rows: vec![1], ..Prices::default() };
+        let least = |counts: Vec<(i64, i64)>, worth: [Option<i128>; 2]| {
+            ground.in_whole_numbers(&prices, &counts, &worth)
+        };
+        assert_eq!(least(vec![(1, 2), (0, 1)], [Some(5), Some(3)]), Ok(5));
+        assert_eq!(least(vec![(2, 2), (0, 1)], [Some(5), Some(3)]), Ok(6));
+        // worth 4 each, the two are enough; without the other they are not
+        assert_eq!(least(vec![(0, 2), (0, 0)], [Some(4), None]), Ok(6));
+        assert_eq!(least(vec![(0, 2), (0, 0)], [Some(3), None]), Ok(20));
+    }
+
+    /// What a family without columns, or one of too many, means for a bound of prices: 8 wanted at 1 each, less what a thing
+    /// is worth beyond its cost.
+    #[test]
+    fn prices_bound_by_the_worth_of_what_is_wanted() {
+        let model = model(&[(3, 2), (2, 1)], 8);
+        let ground = Ground::new(&model, 0, &[20], false);
+        let prices = Prices { scale: 1, rows: vec![1], ..Prices::default() };
+        let raw = |counts: &Counts, worth: [Option<i128>; 2]| ground.raw(&prices, counts, &worth);
+        // 5 for 3 twice and 3 for 2 once: 8 - 4 - 1
+        assert_eq!(raw(&vec![(0, 2), (0, 1)], [Some(5), Some(3)]), Ok(Some(3)));
+        // one that costs more than it is worth counts as often as it must be: 8 - 4 + 1
+        assert_eq!(raw(&vec![(0, 2), (1, 1)], [Some(5), Some(1)]), Ok(Some(5)));
+        assert_eq!(raw(&vec![(0, 2), (0, 1)], [Some(5), Some(1)]), Ok(Some(4)));
+        // without columns there is no plan with one of them
+        assert_eq!(raw(&vec![(0, 2), (0, 1)], [Some(5), None]), Ok(Some(4)));
+        assert_eq!(raw(&vec![(0, 2), (1, 1)], [Some(5), None]), Ok(None));
+        assert_eq!(raw(&vec![(2, 1), (0, 1)], [Some(5), Some(3)]), Ok(None));
+    }
+
+    #[test]
+    fn a_bound_is_rounded_up_to_whole_units() {
+        assert_eq!([up(7, 2), up(8, 2), up(0, 3), up(-7, 2), up(1, 9)], [4, 4, 0, -3, 1]);
+    }
+
+    /// For less than 20 there are six at 3 and nine at 2; the greatest number that all costs are multiples of is the unit.
+    #[test]
+    fn no_more_are_taken_than_a_better_plan_can_pay_for() {
+        let model = model(&[(3, 30), (2, 5)], 8);
+        let ground = Ground::new(&model, 0, &[20], false);
+        assert_eq!([ground.affordable(0, 30), ground.affordable(1, 30)], [6, 9]);
+        assert_eq!(ground.affordable(1, 5), 5);
+        assert_eq!(in_units([12, 18, 0].into_iter()), (vec![2, 3, 0], 6));
+        assert_eq!(in_units([0, 0].into_iter()), (vec![0, 0], 1));
+        // without costs a bound of 1 says that there is no plan
+        let none = Ground::without_cost(&model);
+        assert_eq!((none.cost.as_slice(), none.unit, none.target), (&[0, 0][..], 1, 1));
+    }
+}

@@ -7,6 +7,8 @@ use proptest::prelude::*;
 use super::*;
 use crate::solve::{Arc, Family, Form, Item, Limit, Listed, Node, On, Paths, Prices, Row, Strips};
 
+mod lists;
+
 /// A question that is its model.
 struct Asked(Model);
 

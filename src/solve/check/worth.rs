@@ -1,6 +1,5 @@
 //! The greatest worth of any column of a family at given prices: longest paths, and bounded knapsacks
 //! with each item's number split into powers of two.
-//! powers of two.
 
 use super::super::certificate::ROUNDED;
 use super::super::model::{Family, Item, Members, Model};
@@ -340,5 +339,105 @@ fn of_family(
             Ok(Some(best.unwrap_or_else(|| both(*capacity, *capacity))))
         }
         Members::Paths(paths) => longest(paths, prices),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    /// The greatest worth of a pack, each item in every number; no more than `most` of the items of `group` together.
+    fn brute(items: &[Item], prices: &[i64], room: i64, group: &[usize], most: i64) -> i64 {
+        let Some((item, rest)) = items.split_first() else { return 0 };
+        let is_in = group.contains(&item.row);
+        (0..=item.most)
+            .take_while(|many| many * item.size <= room && (!is_in || *many <= most))
+            .map(|many| {
+                let left = most - if is_in { many } else { 0 };
+                many * prices[item.row] + brute(rest, prices, room - many * item.size, group, left)
+            })
+            .max()
+            .unwrap_or(0)
+    }
+
+    proptest! {
+        /// Both tables, that over every size and that over the sums that occur, against every pack there is.
+        #[test]
+        fn tables_are_worth_the_best_pack(
+            kinds in prop::collection::vec((1_i64..9, 0_i64..5, 0_i64..12), 1..5),
+            capacity in 0_i64..30,
+            grouped in 0_usize..4,
+            most in 0_i64..4,
+        ) {
+            let items: Vec<Item> = kinds
+                .iter()
+                .enumerate()
+                .map(|(row, &(size, most, _))| Item { size, row, most })
+                .collect();
+            let prices: Vec<i64> = kinds.iter().map(|kind| kind.2).collect();
+            let group: Vec<usize> = (0..grouped.min(kinds.len())).collect();
+            let mut limits = Limits::default();
+            if !group.is_empty() {
+                limits.groups.push((group.clone(), most));
+            }
+            let dense = Table::new(&items, capacity, &prices, &limits).unwrap();
+            let over_every_size = matches!(dense.kind, Kind::Dense { .. });
+            prop_assert!(over_every_size);
+            // what is worth nothing, or does not fit, is in neither
+            let useful: Vec<Item> = items
+                .iter()
+                .copied()
+                .filter(|item| prices[item.row] > 0 && item.most > 0 && item.size <= capacity)
+                .collect();
+            let of: Vec<Option<usize>> = useful
+                .iter()
+                .map(|item| group.contains(&item.row).then_some(0))
+                .collect();
+            let sparse = Table {
+                kind: dense.over_sums(&useful, &of, capacity, &prices).unwrap(),
+                groups: dense.groups,
+            };
+            let dense = Table::new(&items, capacity, &prices, &limits).unwrap();
+            let states = dense.states();
+            prop_assert!(states == 1 || states as i64 == most + 1);
+            let mut rises = Vec::new();
+            for room in 0..=capacity {
+                for state in 0..states {
+                    // without a group nothing is limited; of a group a state is how many it allows
+                    let most = if dense.groups.is_empty() { i64::MAX } else { state as i64 };
+                    let best = brute(&items, &prices, room, &group, most);
+                    prop_assert_eq!(dense.at(state, room), best, "{} of {}", state, room);
+                    prop_assert_eq!(sparse.at(state, room), best, "{} of {}", state, room);
+                }
+                let top = |room: i64| dense.at(states - 1, room);
+                if room == 0 || top(room) > top(room - 1) {
+                    rises.push(room);
+                }
+            }
+            prop_assert_eq!(&sparse.steps(capacity), &rises);
+            prop_assert_eq!(&dense.steps(capacity), &rises);
+        }
+    }
+
+    /// Every number up to the most is a sum of some parts, and no part is spent twice.
+    #[test]
+    fn parts_make_every_number() {
+        for most in 0..40 {
+            let mut sums = std::collections::BTreeSet::from([0]);
+            let mut all = 0;
+            in_parts(&Item { size: 3, row: 0, most }, 60, |many| {
+                sums.extend(sums.clone().into_iter().map(|sum| sum + many));
+                all += many;
+            });
+            // 60 holds twenty of 3
+            assert_eq!(all, most.min(20));
+            assert!(sums.into_iter().eq(0..=most.min(20)), "{most}");
+        }
+    }
+
+    #[test]
+    fn the_greatest_common_size() {
+        assert_eq!([gcd(12, 18), gcd(18, 12), gcd(7, 0), gcd(0, 7), gcd(8, 9)], [6, 6, 7, 7, 1]);
     }
 }
