@@ -72,7 +72,13 @@ pub(super) fn holds(roof: &str, wanted: &Wanted) {
     }
     if wanted.sheets {
         let only = Vec::new();
-        let asked = SheetsAsked { form: SetForm::Html, only, paper: None, date: String::new() };
+        let asked = SheetsAsked {
+            form: SetForm::Html,
+            only,
+            paper: None,
+            plan_set: false,
+            date: String::new(),
+        };
         match answer(What::Sheets(asked), roof) {
             Ok(sheets) => {
                 let files = sheets.files();

@@ -7,9 +7,9 @@ use stepoff::measure::{Length, Step, Units, Writing};
 
 /// Steps of a tape with the units that they are written in, and half a step, inches.
 const WRITINGS: [(Writing, f64); 4] = [
-    (Writing { units: Units::Feet, step: Step::Sixteenth }, 1.0 / 32.0),
-    (Writing { units: Units::Inches, step: Step::SixtyFourth }, 1.0 / 128.0),
-    (Writing { units: Units::Feet, step: Step::Eighth }, 1.0 / 16.0),
+    (Writing { units: Units::Feet, step: Step::Sixteenth, ..Writing::METRIC }, 1.0 / 32.0),
+    (Writing { units: Units::Inches, step: Step::SixtyFourth, ..Writing::METRIC }, 1.0 / 128.0),
+    (Writing { units: Units::Feet, step: Step::Eighth, ..Writing::METRIC }, 1.0 / 16.0),
     (Writing::METRIC, 0.5 / 25.4),
 ];
 

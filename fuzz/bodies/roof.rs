@@ -246,6 +246,8 @@ pub(super) fn value(kind: Kind, choices: &mut Choices<'_>) -> String {
         Kind::Readings => list(choices, Kind::SignedLength),
         Kind::Stations => format!("{} at {}", choices.of(&LENGTHS), choices.of(&LENGTHS)),
         Kind::Sweep(_) => list(choices, Kind::Length),
+        Kind::Bearing => (2.0 * f64::from(choices.byte())).to_string(),
+        Kind::Revisions => format!("{} 2026-05-04 first issue", choices.byte()),
         Kind::Text => choices.of(&["South porch", "½ <b>&amp;", "'' é — 🏠", "x"]).to_owned(),
     }
 }

@@ -56,7 +56,11 @@ impl LookAsked {
                 "write a number of columns from 60 to 200",
             ));
         }
-        Ok(Look { writing: Writing { units, step }, columns: self.columns, ascii: self.ascii })
+        Ok(Look {
+            writing: Writing { units, step, ..Writing::default() },
+            columns: self.columns,
+            ascii: self.ascii,
+        })
     }
 }
 

@@ -78,6 +78,7 @@ impl Rafter {
             name: self.slopes.first.rafter.plan.name.clone().unwrap_or_default(),
             date: String::new(),
             block: Vec::new(),
+            plan_set: None,
             paper: Paper::usual(writing.units),
             writing,
         };

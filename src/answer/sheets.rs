@@ -1,11 +1,12 @@
 //! The set of drawings and lists for the site, as files.
 
 use crate::frame::{Eave, Frame, HungFrame};
+use crate::measure::Writing;
 use crate::order::{Order, Prices};
 use crate::plan::text::on_one_line;
 use crate::plan::{ChecksPlan, EavePlan, Fault, Faults, JobPlan, Place, Used};
 use crate::rules::{Book, Code, Finding, Tied, any_roof as any_rules, check};
-use crate::sheet::paper::{Job, Page, Paper};
+use crate::sheet::paper::{Job, Page, Paper, TitleBlock};
 use crate::sheet::set::{HungMatter, Kind, Matter};
 use crate::sheet::{self, Look};
 
@@ -24,6 +25,8 @@ pub struct SheetsAsked {
     pub only: Vec<Kind>,
     /// The paper; by default the usual one of the units.
     pub paper: Option<Paper>,
+    /// A plan set for the building department, with its title block.
+    pub plan_set: bool,
     /// Date for the title block, as it is written.
     pub date: String,
 }
@@ -110,17 +113,28 @@ pub(super) fn find(
     let roofs = Roofs::read(vec![input])?;
     let roof = roofs.first();
     let (_, checks, used) = roof.input.plan(ChecksPlan::read)?;
-    let kinds = if asked.only.is_empty() { Kind::ALL.as_slice() } else { &asked.only };
+    let kinds = if asked.only.is_empty() { Kind::FULL.as_slice() } else { &asked.only };
     let order = if kinds.iter().any(|kind| kind.shows_lumber()) {
         roofs.ordered(prices.as_ref(), writing.units, asker)?
     } else {
         roofs.without_lumber(prices.as_ref(), writing.units, asker)?
     };
     let name = roof.plan.gable.rafter.name.clone();
+    let told = roof.input.plan(JobPlan::read)?;
+    let writing = Writing { feet_inches: told.feet_inches, ..writing };
+    let date = if asked.date.is_empty() { told.date.as_deref() } else { Some(asked.date.as_str()) };
+    let block = TitleBlock {
+        address: told.address.clone(),
+        drawn: told.drawn.clone(),
+        checked: told.checked.clone(),
+        revisions: told.revisions.clone(),
+        north_deg: told.north_deg,
+    };
     let job = Job {
         name: name.clone().unwrap_or_default(),
-        date: on_one_line(&asked.date),
-        block: roof.input.plan(JobPlan::read)?.given(),
+        date: on_one_line(date.unwrap_or_default()),
+        block: told.given(),
+        plan_set: asked.plan_set.then_some(block),
         paper: asked.paper.unwrap_or_else(|| Paper::usual(writing.units)),
         writing,
     };

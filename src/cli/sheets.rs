@@ -7,7 +7,7 @@ use std::sync::LazyLock;
 use crate::answer::{Question, SetForm, SheetsAsked, Status, What};
 use crate::plan::Reader;
 use crate::sheet::paper::Paper;
-use crate::sheet::set::Kind;
+use crate::sheet::set::{Kind, SetFor};
 
 use super::choice::{Choice, Chosen, choices};
 use super::files::{self, Overwrite};
@@ -35,7 +35,7 @@ pub(super) struct Args {
     only: Vec<Choice<Kind>>,
     /// Only what one reader takes along
     #[arg(long = "for", value_enum, value_name = "READER", conflicts_with = "only")]
-    reader: Option<Choice<Reader>>,
+    reader: Option<Choice<SetFor>>,
     /// Paper [default: letter, or a4 with metric units]
     #[arg(long, value_enum)]
     paper: Option<Choice<Paper>>,
@@ -70,19 +70,19 @@ impl Chosen for Kind {
     }
 }
 
-impl Chosen for Reader {
-    fn choices() -> &'static [Choice<Reader>] {
-        static ALL: LazyLock<[Choice<Reader>; Reader::ALL.len()]> = LazyLock::new(|| {
-            Reader::ALL.map(|reader| {
+impl Chosen for SetFor {
+    fn choices() -> &'static [Choice<SetFor>] {
+        static ALL: LazyLock<[Choice<SetFor>; SetFor::ALL.len()]> = LazyLock::new(|| {
+            SetFor::ALL.map(|reader| {
                 let word = match reader {
-                    Reader::Cutter => "cutter",
-                    Reader::Layout => "layout",
-                    Reader::Buyer => "buyer",
-                    Reader::Inspector => "inspector",
-                    Reader::Designer => "designer",
+                    SetFor::Reader(Reader::Cutter) => "cutter",
+                    SetFor::Reader(Reader::Layout) => "layout",
+                    SetFor::Reader(Reader::Buyer) => "buyer",
+                    SetFor::Reader(Reader::Inspector) => "inspector",
+                    SetFor::Reader(Reader::Designer) => "designer",
+                    SetFor::Counter => "counter",
                 };
-                let sheets: Vec<&str> =
-                    Kind::of_reader(reader).iter().map(|kind| kind.name()).collect();
+                let sheets: Vec<&str> = reader.kinds().iter().map(|kind| kind.name()).collect();
                 // once in a process, for the help keeps it to the end
                 Choice::new(reader, word, sheets.join(", ").leak())
             })
@@ -102,9 +102,10 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     let what = What::Sheets(SheetsAsked {
         form,
         only: match &args.reader {
-            Some(reader) => Kind::of_reader(reader.value).to_vec(),
+            Some(reader) => reader.value.kinds().to_vec(),
             None => args.only.iter().map(|only| only.value).collect(),
         },
+        plan_set: args.reader.is_some_and(|reader| reader.value == SetFor::Counter),
         paper: args.paper.map(|paper| paper.value),
         date: args.date.clone(),
     });

@@ -16,4 +16,4 @@ mod words;
 pub use note::{Amount, Note};
 pub use pitch::Pitch;
 pub use quantity::{Angle, Area, Force, Length, LineLoad, Moment, Pressure, Volume};
-pub use tape::{Direction, Step, Tape, Units, Writing, trim};
+pub use tape::{Direction, FeetInches, Step, Tape, Units, Writing, trim};

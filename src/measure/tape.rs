@@ -196,6 +196,32 @@ pub struct Writing {
     pub units: Units,
     /// The step of the tape.
     pub step: Step,
+    /// The signs between feet, inches and fraction.
+    pub feet_inches: FeetInches,
+}
+
+/// How feet, inches and a fraction are set apart.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum FeetInches {
+    /// `7' 9-1/16"`.
+    #[default]
+    Space,
+    /// `7'-9 1/16"`, as many plans have it.
+    Dash,
+}
+
+impl FeetInches {
+    /// A length as it is written here, with the signs of this style.
+    fn signs(self, text: String) -> String {
+        match self {
+            FeetInches::Space => text,
+            FeetInches::Dash => {
+                let (sign, rest) =
+                    text.strip_prefix('-').map_or(("", text.as_str()), |rest| ("-", rest));
+                format!("{sign}{}", rest.replace('-', " ").replace("' ", "'-"))
+            }
+        }
+    }
 }
 
 /// The unit in which lengths are written.
@@ -212,7 +238,11 @@ pub enum Units {
 
 impl Writing {
     /// Millimeters, to the whole millimeter.
-    pub const METRIC: Writing = Writing { units: Units::Millimeters, step: Step::Millimeter };
+    pub const METRIC: Writing = Writing {
+        units: Units::Millimeters,
+        step: Step::Millimeter,
+        feet_inches: FeetInches::Space,
+    };
 
     /// The usual writing of `units`: to 1/16 in, or to the millimeter.
     #[must_use]
@@ -243,10 +273,11 @@ impl Writing {
     /// Writes a length already read off the tape.
     #[must_use]
     pub fn tape(self, tape: Tape) -> String {
-        match self.units {
+        let text = match self.units {
             Units::Inches => tape.inches(),
             Units::Feet | Units::Millimeters => tape.to_string(),
-        }
+        };
+        self.feet_inches.signs(text)
     }
 
     /// Writes a pitch as the units' users do: `6 in 12 (26.57 deg)`, or `26.57 deg (50%)`, its rise in
@@ -341,7 +372,7 @@ mod tests {
         let blank = inches(108.404);
         let write = |step| {
             let units = Units::Feet;
-            Writing { units, step }.blank(blank)
+            Writing { units, step, ..Writing::default() }.blank(blank)
         };
         assert_eq!(write(Step::Sixteenth), "9' 0-7/16\"");
         assert_eq!(write(Step::SixtyFourth), "9' 0-7/16\"");
@@ -349,6 +380,26 @@ mod tests {
         assert_eq!(Writing::METRIC.blank(blank), "2754 mm");
         // a length on a mark stays there
         assert_eq!(Writing::default().blank(feet(9.0)), "9' 0\"");
+    }
+
+    #[test]
+    fn feet_and_inches_are_set_apart_as_asked() {
+        let write = |units, length| {
+            let feet_inches = FeetInches::Dash;
+            Writing { units, feet_inches, ..Writing::of(units) }.length(length)
+        };
+        for (length, dashed) in [
+            (inches(93.0625), "7'-9 1/16\""),
+            (feet(2.0), "2'-0\""),
+            (inches(12.5625), "1'-0 9/16\""),
+            (inches(5.5), "5 1/2\""),
+            (inches(-0.75), "-3/4\""),
+            (inches(-30.25), "-2'-6 1/4\""),
+        ] {
+            assert_eq!(write(Units::Feet, length), dashed);
+        }
+        assert_eq!(write(Units::Inches, inches(93.0625)), "93 1/16\"");
+        assert_eq!(write(Units::Millimeters, inches(-100.0)), "-2540 mm");
     }
 
     #[test]

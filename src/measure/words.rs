@@ -128,7 +128,7 @@ mod tests {
 
     #[track_caller]
     fn said(inches: f64, expected: &str) {
-        let writing = Writing { units: Units::Feet, step: Step::SixtyFourth };
+        let writing = Writing { units: Units::Feet, step: Step::SixtyFourth, ..Writing::default() };
         assert_eq!(writing.said(quantity::inches(inches)), expected);
     }
 

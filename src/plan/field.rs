@@ -53,6 +53,10 @@ pub enum Kind {
     Stations,
     /// Values that the named field may take in a search: a list, or a range with its step.
     Sweep(&'static str),
+    /// A direction of the compass, degrees clockwise from north.
+    Bearing,
+    /// Revisions of the sheets, separated by semicolons: a mark, a date, and what changed.
+    Revisions,
     /// Free text.
     Text,
 }
@@ -78,6 +82,7 @@ impl Kind {
             | Kind::Sticks
             | Kind::Readings
             | Kind::Stations
+            | Kind::Revisions
             | Kind::Sweep(_)
             | Kind::Limit(_) => LONGEST_LIST,
             _ => LONGEST_VALUE,
@@ -133,6 +138,8 @@ impl Kind {
                     other.map_or(String::new(), Kind::how_written)
                 ),
             },
+            Kind::Bearing => "degrees clockwise from north, 0 to 359.9: 90 or 12.5deg".into(),
+            Kind::Revisions => "revisions separated by semicolons, each a mark, a date without spaces and what changed: A 2026-05-04 first issue".into(),
             Kind::Text => "any text".into(),
         }
     }
@@ -301,6 +308,7 @@ impl Field {
 /// What each table of the roof file is about, in the file's order.
 pub const TABLES: &[(&str, &str)] = &[
     ("job", "The title block of the sheets."),
+    ("sheet", "How the sheets are drawn and dated (stepoff sheets)."),
     ("building", "The walls that carry the roof."),
     ("roof", "The roof as a whole."),
     (

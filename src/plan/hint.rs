@@ -339,6 +339,8 @@ impl Field {
             Kind::Sticks => "2x4 92-5/8in x 6",
             Kind::Readings => "24ft0-1/8in",
             Kind::Stations => "14ft0-1/8in at 5ft4in",
+            Kind::Bearing => "90",
+            Kind::Revisions => "A 2026-05-04 first issue",
             Kind::Sweep(_) | Kind::Text => "...",
         }
         .to_owned()

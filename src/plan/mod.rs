@@ -30,6 +30,7 @@ pub mod order;
 pub mod rafter;
 pub mod reader;
 mod reading;
+pub mod revision;
 mod slopes;
 pub mod starter;
 mod stock;

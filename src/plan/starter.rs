@@ -158,6 +158,8 @@ fn long_field(field: &Field) -> String {
         Kind::Sweep(_)
         | Kind::Readings
         | Kind::Stations
+        | Kind::Bearing
+        | Kind::Revisions
         | Kind::Number(_)
         | Kind::Counted(_)
         | Kind::Limit(_)

@@ -3,7 +3,7 @@
 use crate::geom::DVec2;
 use crate::measure::tolerance::ZERO;
 
-use super::drawing::{Drawing, Fill, Item, Pen, RING};
+use super::drawing::{Area, Drawing, Fill, Item, Pen, RING};
 
 /// What two things may share before they collide, inches of paper.
 const TOLERANCE: f64 = 0.012;
@@ -126,6 +126,38 @@ pub fn has_room(drawing: &Drawing, text: &Item, behind: &[Pen]) -> bool {
         }
         _ => labelled(item)
             .is_none_or(|(_, other)| !near(&mut other.iter().copied()) || !overlap(&own, &other)),
+    })
+}
+
+/// True if nothing is drawn within an upright rectangle, and it is on the paper.
+#[must_use]
+pub fn is_free(drawing: &Drawing, area: Area) -> bool {
+    let corners = area.corners();
+    let off = area.low.cmplt(DVec2::ZERO).any()
+        || area.high.x > drawing.width
+        || area.high.y > drawing.height;
+    let apart = |low: DVec2, high: DVec2| high.cmplt(area.low).any() || area.high.cmplt(low).any();
+    !off && drawing.items.iter().all(|item| match item {
+        Item::Line { points, closed, .. } => {
+            let low = points.iter().copied().fold(DVec2::INFINITY, DVec2::min);
+            let high = points.iter().copied().fold(DVec2::NEG_INFINITY, DVec2::max);
+            if apart(low, high) {
+                return true;
+            }
+            let last = points.last().zip(points.first()).filter(|_| *closed);
+            let edges = points.windows(2).map(|pair| (pair[0], pair[1]));
+            let mut edges = edges.chain(last.map(|(from, to)| (*from, *to)));
+            // a ring around all of it hides nothing of it, but it is the inside of what is drawn
+            !*closed && edges.all(|(from, to)| !crosses(from, to, &corners))
+        }
+        Item::Arc { center, radius, .. } => {
+            apart(*center - DVec2::splat(*radius), *center + DVec2::splat(*radius))
+        }
+        Item::Mark { at, away, reach, .. } => {
+            let ring = *at + *away * *reach;
+            apart(ring - DVec2::splat(RING), ring + DVec2::splat(RING))
+        }
+        Item::Text { .. } => labelled(item).is_none_or(|(_, other)| !overlap(&corners, &other)),
     })
 }
 

@@ -308,10 +308,10 @@ impl View {
         View { scale: 1.0 / ratio, origin: area.middle() - (low + high) / 2.0 / ratio }
     }
 
-    /// The scale in words: `1 to 16`, with the word `scale` if something is drawn larger than it is.
+    /// The scale in words, as [`scale::words`](super::scale::words) writes it.
     #[must_use]
-    pub fn words(&self) -> String {
-        format!("1 to {}", crate::measure::trim(1.0 / self.scale, 2))
+    pub fn words(&self, units: Units) -> String {
+        super::scale::words(1.0 / self.scale, units)
     }
 
     /// The paper place of a point of the work.

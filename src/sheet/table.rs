@@ -379,7 +379,15 @@ fn unbroken(words: &str) -> Vec<String> {
         let digit = |letter: Option<char>| letter.is_some_and(|letter| letter.is_ascii_digit());
         let belongs = list.last().is_some_and(|last| {
             let feet = last.ends_with('\'') && digit(last.chars().rev().nth(1));
+            // 7'-9 1/16", and the scale 1/4" = 1'-0"
+            let fraction = bare.ends_with('"')
+                && bare.contains('/')
+                && digit(word.chars().next())
+                && digit(last.chars().last());
+            let equal = (word == "=" && last.ends_with('"')) || last.ends_with("\" =");
             (feet && digit(word.chars().next()))
+                || fraction
+                || equal
                 || (UNITS.contains(&bare) && digit(last.chars().last()))
         });
         match list.last_mut() {

@@ -42,7 +42,13 @@ fn compare() -> What {
 }
 
 fn sheets(form: SetForm) -> What {
-    What::Sheets(SheetsAsked { form, only: Vec::new(), paper: None, date: String::new() })
+    What::Sheets(SheetsAsked {
+        form,
+        only: Vec::new(),
+        paper: None,
+        plan_set: false,
+        date: String::new(),
+    })
 }
 
 /// Every form of an answer, without the time that a cutting plan took: only the program has a clock.

@@ -8,7 +8,7 @@ use stepoff::deck::{DeckFault, RoofDeck, Watch, lay};
 use stepoff::facts;
 use stepoff::frame::{Frame, Role};
 use stepoff::measure::quantity::InInches;
-use stepoff::measure::{Step, Units, Writing};
+use stepoff::measure::{FeetInches, Step, Units, Writing};
 use stepoff::order::cutting::Control;
 use stepoff::order::prices::keys;
 use stepoff::order::{Framed, Order, Prices, Roof, lumber};
@@ -19,7 +19,7 @@ const LENGTHS: [Option<&str>; 5] =
     [None, Some("8', 10', 12'"), Some("8'"), Some("8', 16', 20'"), Some("2.4 m, 3.6 m")];
 
 const LOOK: Look = Look {
-    writing: Writing { units: Units::Feet, step: Step::Sixteenth },
+    writing: Writing { units: Units::Feet, step: Step::Sixteenth, feet_inches: FeetInches::Space },
     columns: 100,
     ascii: true,
 };

@@ -237,7 +237,13 @@ fn answered(asked: Asked, asker: &dyn Asker) -> Result<Box<RawValue>, Not> {
             let only =
                 only.unwrap_or_default().iter().map(|name| kind(name)).collect::<Result<_, _>>()?;
             let paper = paper.map(print::PrintOn::paper);
-            let asked = SheetsAsked { form: SetForm::Svg, only, paper, date: String::new() };
+            let asked = SheetsAsked {
+                form: SetForm::Svg,
+                only,
+                paper,
+                plan_set: false,
+                date: String::new(),
+            };
             value(&print::sheets(&sheets::find(input, goods::read(prices)?, &asked, &look, asker)?))
         }
         Asked::Typeface => value(&font_faces(&[Weight::Regular, Weight::Bold])),
@@ -343,7 +349,13 @@ impl Command {
 impl SaveAs {
     fn what(self, units: Option<PageUnits>) -> What {
         let set = |form| {
-            What::Sheets(SheetsAsked { form, only: Vec::new(), paper: None, date: String::new() })
+            What::Sheets(SheetsAsked {
+                form,
+                only: Vec::new(),
+                paper: None,
+                plan_set: false,
+                date: String::new(),
+            })
         };
         // a file with a unit of its own takes none
         let unit = (units == Some(PageUnits::Metric)).then_some(FileUnit::Millimeter);

@@ -67,7 +67,7 @@ impl Drawing<'_> {
             file.outline(tag(lines, &name("border")), &border.corners());
             let rule = [strip.low, strip.high].map(|end| DVec2::new(end.x, strip.high.y));
             file.line(tag(lines, &name("rule")), rule[0], rule[1]);
-            let scale = format!("scale {} on {words}", view.words());
+            let scale = format!("scale {} on {words}", view.words(units));
             let mut at = strip.low + DVec2::new(AIR, STRIP - 0.06);
             for (number, (height, text)) in [(HEAD, title), (SMALL, scale)].iter().enumerate() {
                 at.y -= height + 0.06;

@@ -173,7 +173,8 @@ fn feet_and_inches(
 fn plain_feet(total: f64) -> String {
     let whole_feet = (total / 12.0).floor();
     let rest = Tape::nearest(inches(total - 12.0 * whole_feet), Step::SixtyFourth);
-    let rest = Writing { units: Units::Inches, step: Step::SixtyFourth }.tape(rest);
+    let rest =
+        Writing { units: Units::Inches, step: Step::SixtyFourth, ..Writing::default() }.tape(rest);
     format!("{}ft{}in", trim(whole_feet, 4), rest.trim_end_matches('"'))
 }
 

@@ -211,7 +211,7 @@ proptest! {
         let exact = inches(sixty_fourths as f64 / 64.0 + 0.003);
         let tape = Tape::nearest(exact, step);
         for units in [Units::Feet, Units::Inches, Units::Millimeters] {
-            let text = Writing { units, step }.tape(tape);
+            let text = Writing { units, step, ..Writing::default() }.tape(tape);
             let back = Tape::nearest(signed_length(&text).expect(&text), step);
             prop_assert_eq!(back, tape, "{}", text);
         }

@@ -5,6 +5,7 @@ use super::super::reading::{
     Problem, Sticks, board, load, parts, plain_number, section, shifted, some_sticks, station,
     width,
 };
+use super::super::revision::Revision;
 use super::super::used::{OwnLimit, Used, Value};
 use super::super::{hint, sweep};
 use super::Asked;
@@ -307,6 +308,51 @@ impl Asked<'_> {
         )
     }
 
+    /// A direction of the compass, degrees clockwise from north; `None` if it is not given.
+    pub fn bearing(&mut self, key: Key) -> Option<f64> {
+        if !self.given_and_not_none(key) {
+            return None;
+        }
+        self.read(
+            key,
+            |text| {
+                let number = text.trim().trim_end_matches("deg").trim_end_matches('°').trim_end();
+                let degrees = number.parse::<f64>().ok();
+                degrees.filter(|degrees| (0.0..360.0).contains(degrees)).ok_or_else(|| {
+                    Problem::Other {
+                        message: format!("{text:?} is no bearing"),
+                        help: format!("write {}", Kind::Bearing.how_written()),
+                    }
+                })
+            },
+            |degrees| Value::Words(format!("{} deg", trim(*degrees, 2))),
+        )
+    }
+
+    /// Revisions of the sheets; none if it is not given.
+    pub fn revisions(&mut self, key: Key) -> Option<Vec<Revision>> {
+        if !self.given_and_not_none(key) {
+            return Some(Vec::new());
+        }
+        self.read(
+            key,
+            |text| {
+                let rows = text.split(';').map(str::trim).filter(|row| !row.is_empty());
+                rows.map(|row| {
+                    Revision::read(row).ok_or_else(|| Problem::Other {
+                        message: format!("{row:?} lacks its mark, its date or what changed"),
+                        help: format!("write {}", Kind::Revisions.how_written()),
+                    })
+                })
+                .collect()
+            },
+            |rows: &Vec<Revision>| {
+                let told: Vec<String> = rows.iter().map(Revision::words).collect();
+                Value::Words(told.join("; "))
+            },
+        )
+    }
+
     /// Free text; `None` if it is not given.
     pub fn text(&mut self, key: Key) -> Option<String> {
         self.asked.push(key);
@@ -372,6 +418,8 @@ impl Asked<'_> {
             Kind::Sweep(_) => _ = self.sweep(key),
             Kind::Readings => _ = self.readings(key),
             Kind::Stations => _ = self.stations(key),
+            Kind::Bearing => _ = self.bearing(key),
+            Kind::Revisions => _ = self.revisions(key),
             Kind::Text => _ = self.text(key),
         }
     }

@@ -6,22 +6,21 @@
 pub mod flow;
 pub mod notes;
 pub(super) mod shared;
+pub mod text;
+pub mod title_block;
 
 pub use flow::Flow;
+pub use text::{COUNTER, FINE, HEAD, LEADING, SMALL, lines, lines_of, shortened};
+use title_block::SheetName;
+pub use title_block::TitleBlock;
 
 use crate::geom::DVec2;
 use crate::measure::{Units, Writing};
 
 use super::drawing::{Anchor, Area, Drawing, Fill, Pen};
-use super::table::broken;
+use super::scale_bar;
 use super::typeface::{self, Weight};
 
-/// Height of capitals in running text and tables, inches: a 9 point letter.
-pub const SMALL: f64 = 0.091;
-/// Height of capitals in cautions and the title block's small print.
-pub const FINE: f64 = 0.078;
-/// Height of capitals in heads.
-pub const HEAD: f64 = 0.13;
 /// Margin on every side, for printers.
 pub const MARGIN: f64 = 0.5;
 /// Height of the title block.
@@ -83,6 +82,8 @@ pub struct Job {
     pub date: String,
     /// What the title block says besides, each with its word.
     pub block: Vec<(&'static str, String)>,
+    /// The title block of a plan set for the building department, if the pages are one.
+    pub plan_set: Option<TitleBlock>,
     /// The paper.
     pub paper: Paper,
     /// Units and rounding of every length.
@@ -157,6 +158,41 @@ impl Job {
         };
         let mut drawing = Drawing::new(size.x, size.y);
         let sheet = Area::new(DVec2::ZERO, size).inside(MARGIN);
+        let mut foot = match &self.plan_set {
+            Some(block) => {
+                block.draw(&mut drawing, &self.name, &self.date, sheet);
+                let words = DVec2::new(sheet.low.x, sheet.low.y + title_block::HIGH + 0.08);
+                drawing.text(words, last_line, FINE, Anchor::Start);
+                words.y + FINE * LEADING + 0.04
+            }
+            None => self.foot(&mut drawing, title, last_line, sheet),
+        };
+        if !caution.is_empty() {
+            let lines = lines(caution, FINE, sheet.size().x);
+            for (index, text) in lines.iter().rev().enumerate() {
+                let y = foot + index as f64 * FINE * LEADING;
+                drawing.text(DVec2::new(sheet.low.x, y), text, FINE, Anchor::Start);
+            }
+            foot += lines.len() as f64 * FINE * LEADING + 0.06;
+        }
+        Blank {
+            page: Page {
+                title: title.to_owned(),
+                stamp: None,
+                opened: Some(Opened {
+                    orientation,
+                    caution: caution.to_owned(),
+                    last_line: last_line.to_owned(),
+                    seams: vec![(drawing.items.len(), sheet.high.y)],
+                }),
+                drawing,
+            },
+            area: Area::new(DVec2::new(sheet.low.x, foot), sheet.high),
+        }
+    }
+
+    /// The title block of a set for the site; how far up it reaches.
+    fn foot(&self, drawing: &mut Drawing, title: &str, last_line: &str, sheet: Area) -> f64 {
         let mut foot = sheet.low.y;
         let mut right = sheet.high.x;
         // the line of units, date and page number; page numbers are added when the set is complete
@@ -193,28 +229,7 @@ impl Job {
             drawing.line(rule.to_vec(), Pen::Thin);
             foot += 0.04;
         }
-        if !caution.is_empty() {
-            let lines = lines(caution, FINE, sheet.size().x);
-            for (index, text) in lines.iter().rev().enumerate() {
-                let y = foot + index as f64 * FINE * LEADING;
-                drawing.text(DVec2::new(sheet.low.x, y), text, FINE, Anchor::Start);
-            }
-            foot += lines.len() as f64 * FINE * LEADING + 0.06;
-        }
-        Blank {
-            page: Page {
-                title: title.to_owned(),
-                stamp: None,
-                opened: Some(Opened {
-                    orientation,
-                    caution: caution.to_owned(),
-                    last_line: last_line.to_owned(),
-                    seams: vec![(drawing.items.len(), sheet.high.y)],
-                }),
-                drawing,
-            },
-            area: Area::new(DVec2::new(sheet.low.x, foot), sheet.high),
-        }
+        foot
     }
 
     /// The units, the rounding, and a warning not to scale the drawing.
@@ -249,6 +264,34 @@ pub fn number(pages: &mut [Page]) {
     }
 }
 
+/// Adds the bars of the scales that the sheets tell.
+pub(in crate::sheet) fn add_scale_bars(job: &Job, pages: &mut [Page]) {
+    for page in pages {
+        let Some(opened) = &page.opened else { continue };
+        let Opened { orientation, caution, last_line, .. } = opened;
+        let area = job.open_with("", *orientation, caution, last_line).area;
+        scale_bar::add(&mut page.drawing, area, job.writing);
+    }
+}
+
+/// Names and numbers the sheets of a plan set in their title blocks.
+pub(in crate::sheet) fn name_sheets(job: &Job, pages: &mut [Page], names: &[(&str, &str)]) {
+    let Some(block) = &job.plan_set else { return };
+    let count = pages.len();
+    for (place, (page, (number, name))) in pages.iter_mut().zip(names).enumerate() {
+        let name = SheetName {
+            number: (*number).to_owned(),
+            name: (*name).to_owned(),
+            place: place + 1,
+            count,
+            scales: scale_bar::scales_of(&page.drawing),
+        };
+        let size = DVec2::new(page.drawing.width, page.drawing.height);
+        let sheet = Area::new(DVec2::ZERO, size).inside(MARGIN);
+        block.fill(&mut page.drawing, &name, job.writing, sheet);
+    }
+}
+
 /// Height of the room for a stamp, inches.
 pub const STAMP: f64 = 0.36;
 
@@ -269,39 +312,6 @@ pub fn stamp(pages: &mut [Page], words: &str) {
     }
 }
 
-/// From one base line to the next, as a part of the height of capitals.
-pub const LEADING: f64 = 1.75;
-
-/// Words broken into lines that are no wider than `room`; a wider word is on its own line.
-#[must_use]
-pub fn lines(words: &str, height: f64, room: f64) -> Vec<String> {
-    lines_of(words, height, room, Weight::Regular)
-}
-
-/// The same in a weight.
-#[must_use]
-pub fn lines_of(words: &str, height: f64, room: f64, weight: Weight) -> Vec<String> {
-    broken(words, room, |text| typeface::width(text, height, weight))
-}
-
-/// The text, cut short with three dots if it is wider than `room`.
-#[must_use]
-pub fn shortened(text: &str, height: f64, room: f64) -> String {
-    let fits = |text: &str| typeface::width(text, height, Weight::Bold) <= room;
-    if fits(text) {
-        return text.to_owned();
-    }
-    let mut letters: Vec<char> = text.chars().collect();
-    while letters.pop().is_some() {
-        let short: String =
-            letters.iter().chain("...".chars().collect::<Vec<_>>().iter()).collect();
-        if fits(&short) {
-            return short;
-        }
-    }
-    String::new()
-}
-
 #[cfg(test)]
 pub(super) mod tests {
     use super::*;
@@ -312,6 +322,7 @@ pub(super) mod tests {
             name: "Kestrel Yard".into(),
             date: "2026-05-04".into(),
             block: vec![("address", "a long lane of many words ".repeat(9).trim().into())],
+            plan_set: None,
             paper,
             writing: Writing::default(),
         }

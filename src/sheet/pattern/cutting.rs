@@ -7,9 +7,9 @@ use crate::facts::record::keys;
 use crate::frame::stick::Side;
 use crate::frame::{CommonRafter, Edge, Member, Role};
 use crate::geom::{DVec2, DVec3};
+use crate::measure::Writing;
 use crate::measure::quantity::InInches;
 use crate::measure::tolerance::HAIR;
-use crate::measure::{Writing, trim};
 
 use super::super::drawing::{Drawing, Pen};
 use super::super::findings;
@@ -18,6 +18,7 @@ use super::super::paper::{Flow, Job, Orientation, Page, SMALL};
 use super::super::rafter::{
     at_heel, before_cutting, beyond_saw_scale, board_words, cut_table, mark_tables,
 };
+use super::super::scale;
 use super::super::{Anchor, Table, frame};
 use super::laid::{Laid, Reading, captioned};
 use super::matter::Pattern;
@@ -130,9 +131,9 @@ fn tape(rafter: &CommonRafter, writing: Writing, wide: f64) -> Drawing {
     captioned(
         drawing,
         &format!(
-            "As it lies on the horses, crown up, {end} at the right, 1 to {}{broken}. The tape hooks at the {end}'s long point for the top \
+            "As it lies on the horses, crown up, {end} at the right, {}{broken}. The tape hooks at the {end}'s long point for the top \
              edge, at its short point for the bottom edge.",
-            trim(1.0 / placed.scale, 2),
+            scale::words(1.0 / placed.scale, writing.units),
             end = rafter.upper().end,
         ),
     )
@@ -233,12 +234,12 @@ fn end_rafter(member: &Member, writing: Writing, wide: f64) -> Drawing {
     captioned(
         drawing,
         &format!(
-            "{}, {}, {} of them: as it lies on the horses, ridge at the right, 1 to {}. Its ends and its birdsmouth are the pattern's; \
+            "{}, {}, {} of them: as it lies on the horses, ridge at the right, {}. Its ends and its birdsmouth are the pattern's; \
              cuts beyond its ends: {}.",
             member.mark,
             member.role.words(),
             member.count(),
-            trim(1.0 / placed.scale, 2),
+            scale::words(1.0 / placed.scale, writing.units),
             frame::other_cuts(member, writing)
         ),
     )

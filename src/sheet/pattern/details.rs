@@ -4,7 +4,7 @@ use crate::frame::{CommonRafter, Edge, HighEnd, SeatBy};
 use crate::geom::DVec2;
 use crate::measure::quantity::{InInches, in_degrees, inches};
 use crate::measure::tolerance::LAST_BITS;
-use crate::measure::{Length, Writing, trim};
+use crate::measure::{Length, Units, Writing, trim};
 use crate::plan::{OverhangFrom, TailCut};
 
 use super::super::Anchor;
@@ -88,7 +88,7 @@ pub(super) fn page(pattern: &Pattern<'_>, job: &Job) -> Page {
     for (index, detail) in details(room * ratio).into_iter().enumerate() {
         let left = area.low.x + index as f64 * (wide + GAP);
         let cell = Area::new(DVec2::new(left, area.low.y), DVec2::new(left + wide, area.high.y));
-        draw(rafter, &detail, ratio, (cell, words), &mut page.drawing);
+        draw(rafter, &detail, (ratio, units), (cell, words), &mut page.drawing);
     }
     page
 }
@@ -103,7 +103,7 @@ fn height_of(sentences: &[String], wide: f64) -> f64 {
 fn draw(
     rafter: &CommonRafter,
     detail: &Detail,
-    ratio: f64,
+    (ratio, units): (f64, Units),
     (cell, below): (Area, f64),
     drawing: &mut Drawing,
 ) {
@@ -113,7 +113,7 @@ fn draw(
     let view = View { scale: 1.0 / ratio, origin: box_.middle() - detail.middle / ratio };
     drawing.bold(
         DVec2::new(head.low.x, head.high.y - HEAD),
-        format!("{}, {}", detail.name, view.words()),
+        format!("{}, {}", detail.name, view.words(units)),
         HEAD,
         Anchor::Start,
     );

@@ -69,6 +69,7 @@ mod tests {
             name: "Test".into(),
             date: "2026-05-04".into(),
             block: Vec::new(),
+            plan_set: None,
             paper,
             writing,
         };
@@ -163,7 +164,7 @@ mod tests {
             "heel stand 6-13/16\"",
             "seat 3\"",
             "36.87 deg",
-            "1 to ",
+            " = 1'-0\"",
         ] {
             assert!(count(words) >= 1, "{words}: {texts:#?}");
         }
@@ -217,6 +218,6 @@ mod tests {
         let rafter =
             rafter(&[("building.span", "60'"), ("roof.pitch", "4/12"), ("rafter.stock", "2x12")]);
         let pages = drawn(&rafter, Paper::Letter, Writing::default());
-        assert!(texts(&pages).iter().any(|text| text.contains("1 to 12; broken off")));
+        assert!(texts(&pages).iter().any(|text| text.contains("1\" = 1'-0\"; broken off")));
     }
 }

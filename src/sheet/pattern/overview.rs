@@ -62,7 +62,7 @@ pub(super) fn page(pattern: &Pattern<'_>, job: &Job) -> Page {
     drawing.items.sort_by_key(|item| matches!(item, Item::Mark { .. }));
     drawing.text(
         DVec2::new(area.high.x, area.low.y + 0.02),
-        format!("in place, {}", view.words()),
+        format!("in place, {}", view.words(job.writing.units)),
         SMALL,
         Anchor::End,
     );

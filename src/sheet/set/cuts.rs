@@ -51,7 +51,7 @@ fn add(section: &SectionOrder, job: &Job, flow: &mut Flow<'_>) {
             "Pieces: {}. {} Hatched is what is left. Scale {}.",
             legend(section, job),
             cuts::saw_cut(problem, job.writing),
-            view.words()
+            view.words(job.writing.units)
         ));
     }
     for part in &section.ask.too_long {

@@ -7,6 +7,8 @@ use crate::plan::Reader;
 pub enum Kind {
     /// What this roof is: key numbers, every default in use, and what needs a professional.
     Roof,
+    /// General notes of a plan set: its sheets, design values, rules with their sections, abbreviations.
+    Notes,
     /// One page to pin up by the saw: the pattern rafter in letters that are read at arm's length.
     Card,
     /// The pattern rafter with all marks, cut settings and the dimensions that prove it.
@@ -15,6 +17,8 @@ pub enum Kind {
     Section,
     /// The framing plan with every stick's mark.
     Plan,
+    /// The four sides of the building from outside.
+    Elevations,
     /// The layout lines of plates and ridge as a tape, for both eaves.
     Layout,
     /// Eave and rake details, larger.
@@ -37,7 +41,27 @@ pub enum Kind {
 
 impl Kind {
     /// Every kind, in the order of a set.
-    pub const ALL: [Kind; 14] = [
+    pub const ALL: [Kind; 16] = [
+        Kind::Roof,
+        Kind::Notes,
+        Kind::Card,
+        Kind::Pattern,
+        Kind::Section,
+        Kind::Plan,
+        Kind::Elevations,
+        Kind::Layout,
+        Kind::Details,
+        Kind::Members,
+        Kind::Sheathing,
+        Kind::Cuts,
+        Kind::Order,
+        Kind::Nailing,
+        Kind::Walk,
+        Kind::Template,
+    ];
+
+    /// The full set for the site, in its order: every kind but those that a plan set alone has.
+    pub const FULL: [Kind; 14] = [
         Kind::Roof,
         Kind::Card,
         Kind::Pattern,
@@ -53,6 +77,22 @@ impl Kind {
         Kind::Walk,
         Kind::Template,
     ];
+
+    /// A plan set for the building department, in its order.
+    pub const PLAN_SET: [Kind; 6] =
+        [Kind::Notes, Kind::Plan, Kind::Elevations, Kind::Section, Kind::Details, Kind::Nailing];
+
+    /// The hundreds of its sheet numbers in a plan set: general, plans, elevations, sections, details, schedules.
+    pub(super) fn series(self) -> usize {
+        match self {
+            Kind::Notes | Kind::Roof => 0,
+            Kind::Plan | Kind::Layout | Kind::Sheathing => 1,
+            Kind::Elevations => 2,
+            Kind::Section => 3,
+            Kind::Details | Kind::Card | Kind::Pattern | Kind::Members | Kind::Template => 5,
+            Kind::Cuts | Kind::Order | Kind::Nailing | Kind::Walk => 6,
+        }
+    }
 
     /// The sheets that one reader takes along.
     #[must_use]
@@ -71,6 +111,8 @@ impl Kind {
     pub fn title(self) -> &'static str {
         match self {
             Kind::Roof => "What this roof is",
+            Kind::Notes => "General notes",
+            Kind::Elevations => "Elevations",
             Kind::Card => "Card of the pattern rafter",
             Kind::Pattern => "Pattern rafter",
             Kind::Section => "Building section",
@@ -92,6 +134,8 @@ impl Kind {
     pub fn name(self) -> &'static str {
         match self {
             Kind::Roof => "roof",
+            Kind::Notes => "notes",
+            Kind::Elevations => "elevations",
             Kind::Card => "card",
             Kind::Pattern => "pattern",
             Kind::Section => "section",
@@ -118,6 +162,10 @@ impl Kind {
     #[must_use]
     pub fn about(self) -> &'static str {
         match self {
+            Kind::Notes => {
+                "Sheets, design values, rules with their sections, marks and abbreviations"
+            }
+            Kind::Elevations => "The four sides from outside, with heights",
             Kind::Roof => "Key numbers, everything given, every default, what needs a professional",
             Kind::Card => "Card for the wall by the saw, in large letters",
             Kind::Pattern => "Pattern rafter: marks, cut settings, numbers to prove it by",
@@ -132,6 +180,36 @@ impl Kind {
             Kind::Nailing => "Joints, nails and ties",
             Kind::Walk => "Walk for inspection, with boxes to tick",
             Kind::Template => "Full-size template of the cuts",
+        }
+    }
+}
+
+/// Who takes a set along.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum SetFor {
+    /// A reader on the site.
+    Reader(Reader),
+    /// The counter of the building department: whoever checks the plans there.
+    Counter,
+}
+
+impl SetFor {
+    /// Everyone.
+    pub const ALL: [SetFor; 6] = [
+        SetFor::Reader(Reader::Cutter),
+        SetFor::Reader(Reader::Layout),
+        SetFor::Reader(Reader::Buyer),
+        SetFor::Reader(Reader::Inspector),
+        SetFor::Reader(Reader::Designer),
+        SetFor::Counter,
+    ];
+
+    /// The sheets.
+    #[must_use]
+    pub fn kinds(self) -> &'static [Kind] {
+        match self {
+            SetFor::Reader(reader) => Kind::of_reader(reader),
+            SetFor::Counter => &Kind::PLAN_SET,
         }
     }
 }
@@ -160,7 +238,7 @@ mod tests {
             }
             drawn
         };
-        for kind in Kind::ALL {
+        for kind in Kind::FULL {
             let alike = drawn(kind, false) == drawn(kind, true);
             assert_eq!(alike, !kind.shows_lumber(), "{kind:?}");
         }

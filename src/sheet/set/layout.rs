@@ -200,11 +200,11 @@ fn strips(
             strips.push(Strip {
                 kind: line.kind,
                 title: format!(
-                    "{}{continued}. Hook: {}. X {}. 1 to {}",
+                    "{}{continued}. Hook: {}. X {}. {}",
                     layout::capital(&line.title()),
                     line.from,
                     line.x_side,
-                    crate::measure::trim(ratio, 2)
+                    crate::sheet::scale::words(ratio, writing.units)
                 ),
                 from,
                 to,

@@ -14,7 +14,12 @@ pub(super) struct Leaf {
 pub(super) fn leaves(job: &Job, pages: Vec<(Kind, Page)>) -> Vec<Leaf> {
     let mut leaves: Vec<Leaf> = Vec::new();
     let alone = |kind: Kind| matches!(kind, Kind::Card | Kind::Template);
-    for together in pages.chunk_by(|one, other| alone(one.0) == alone(other.0)) {
+    // a sheet of a plan set shows one kind, which its number tells
+    let parted = |one: Kind, other: Kind| job.plan_set.is_some() && one != other;
+    let together = |one: &(Kind, Page), other: &(Kind, Page)| {
+        alone(one.0) == alone(other.0) && !parted(one.0, other.0)
+    };
+    for together in pages.chunk_by(together) {
         let own = |(kind, page): &(Kind, Page)| (*kind, page.title.clone());
         if together.iter().any(|(kind, _)| alone(*kind)) {
             let each =

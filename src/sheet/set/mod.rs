@@ -6,6 +6,7 @@ mod alone;
 mod bound;
 mod cuts;
 mod details;
+mod elevations;
 mod glance;
 mod hung;
 mod kind;
@@ -14,6 +15,7 @@ mod leaf;
 mod matter;
 mod members;
 mod nailing;
+mod notes;
 mod order;
 mod pattern;
 mod plan;
@@ -32,14 +34,14 @@ mod tests;
 pub use alone::Alone;
 pub use glance::{Glance, Held};
 pub use hung::{HungMatter, pages as hung_pages};
-pub use kind::Kind;
+pub use kind::{Kind, SetFor};
 pub use matter::Matter;
 pub use sight::{alone, glance};
 
 use crate::rules::Finding;
 
 use super::paper::{Job, Page};
-use bound::{Entry, Sheets, bound};
+use bound::{Entry, SheetRow, Sheets, bound};
 
 /// The sheets of the given kinds, in the order of a set, numbered.
 #[must_use]
@@ -50,11 +52,15 @@ pub fn pages(matter: &Matter<'_>, job: &Job, kinds: &[Kind]) -> Vec<Page> {
 impl Sheets for Matter<'_> {
     fn pages_of(&self, kind: Kind, job: &Job) -> Vec<Page> {
         match kind {
-            Kind::Roof => Vec::new(),
+            Kind::Roof | Kind::Notes => Vec::new(),
             Kind::Card => vec![pattern::card(self, job)],
             Kind::Pattern => pattern::pages(self, job),
             Kind::Section => section::pages(self, job),
             Kind::Plan => plan::pages(self, job),
+            Kind::Elevations => {
+                let floor = self.book.checks.floor_height;
+                elevations::pages(self.frame.sticks(), floor, job)
+            }
             Kind::Layout => layout::pages(self, job),
             Kind::Details => details::pages(self, job),
             Kind::Members => members::pages(self, job),
@@ -69,6 +75,10 @@ impl Sheets for Matter<'_> {
 
     fn first(&self, contents: &[Entry], job: &Job) -> Vec<Page> {
         roof::pages(self, job, contents)
+    }
+
+    fn notes(&self, index: &[SheetRow], texts: &[String], job: &Job) -> Vec<Page> {
+        notes::pages(&self.told(), (index, texts), job)
     }
 
     fn findings(&self) -> &[Finding] {

@@ -49,7 +49,7 @@ pub(super) fn page_held(leaves: &[Leaf]) -> Option<usize> {
     let of = |leaf: &Leaf, wanted: Kind| leaf.kinds.iter().any(|(kind, _)| *kind == wanted);
     let at = leaves
         .iter()
-        .position(|leaf| of(leaf, Kind::Roof) && is_held(&leaf.page))
+        .position(|leaf| (of(leaf, Kind::Roof) || of(leaf, Kind::Notes)) && is_held(&leaf.page))
         .or_else(|| leaves.iter().position(|leaf| of(leaf, Kind::Walk)))?;
     Some(at + 1)
 }

@@ -92,6 +92,7 @@ pub(super) fn job(paper: Paper, units: Units) -> Job {
         name: "Test".into(),
         date: "2026-05-04".into(),
         block: Vec::new(),
+        plan_set: None,
         paper,
         writing: match units {
             Units::Millimeters => Writing::METRIC,

@@ -280,7 +280,7 @@ pub fn faces_page(ask: &FacesAsk, deck: &FacesDeck, writing: Writing) -> Drawing
         format!(
             "Scale {}. Bold: the sheet that a piece is cut from. Dashed: sticks that run up the face. Left: chalk lines, up the slope from the \
              face's lowest edge. Low in each course: joints, from the face's left end.",
-            view.words()
+            view.words(writing.units)
         ),
         rules(ask, writing),
     ];

@@ -10,7 +10,7 @@ use super::super::Look;
 use super::super::dimensions::Dimensions;
 use super::super::drawing::{Anchor, Area, Drawing, Fill, Pen, TEXT_HEIGHT, View};
 use super::super::paper::{self, FINE, LEADING, SMALL};
-use super::super::scale::{fitting_scale, scales};
+use super::super::scale::{self, fitting_scale, scales};
 use super::super::typeface::{self, Weight};
 use super::words::{headline, is_from_one_end, is_right, seen_from};
 
@@ -107,8 +107,8 @@ impl Layout {
 
     /// The scale in words.
     #[must_use]
-    pub fn words(self) -> String {
-        View { scale: 1.0 / self.scale, origin: DVec2::ZERO }.words()
+    pub fn words(self, units: Units) -> String {
+        scale::words(self.scale, units)
     }
 }
 
@@ -386,7 +386,7 @@ pub fn legend(ask: &DeckAsk, layout: Layout, writing: Writing) -> String {
         "Scale {}. Bold: the sheet that a piece is cut from, its cut length below. Dashed: rafter centers. Low in each course: joints, \
          on their rafter's center, from the {rake} rake. Left: chalk lines, up the slope from {}{bare}, the first one drawn \
          through. Right: heights of the courses.",
-        layout.words(),
+        layout.words(writing.units),
         ask.datum.words()
     )
 }

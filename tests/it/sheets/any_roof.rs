@@ -15,7 +15,7 @@ use stepoff::plan::{ChecksPlan, Entries, OrderPlan, file};
 use stepoff::roof::Shape;
 use stepoff::rules::{Code, any_roof};
 use stepoff::sheet::clash::clashes;
-use stepoff::sheet::paper::{Job, Page, Paper};
+use stepoff::sheet::paper::{Job, Page, Paper, TitleBlock};
 use stepoff::sheet::set::{HungMatter, Kind, hung_pages};
 use stepoff::sheet::{Item, Pen};
 
@@ -75,7 +75,17 @@ fn framed(text: &str) -> Option<(Entries, OrderPlan, HungFrame, Shape)> {
 }
 
 /// The sheets of some kinds of a roof, without cutting plans; `None` if it is not framed.
-fn drawn(text: &str, (paper, writing): (Paper, Writing), kinds: &[Kind]) -> Option<Vec<Page>> {
+fn drawn(text: &str, on: (Paper, Writing), kinds: &[Kind]) -> Option<Vec<Page>> {
+    drawn_as(text, on, kinds, None)
+}
+
+/// The same as a plan set for the building department, if it has a title block.
+fn drawn_as(
+    text: &str,
+    (paper, writing): (Paper, Writing),
+    kinds: &[Kind],
+    plan_set: Option<TitleBlock>,
+) -> Option<Vec<Page>> {
     let (entries, plan, frame, shape) = framed(text)?;
     let (_, checks, used) = ChecksPlan::read(&entries).ok()?;
     let tag = Tag::only(None, 1);
@@ -98,8 +108,14 @@ fn drawn(text: &str, (paper, writing): (Paper, Writing), kinds: &[Kind]) -> Opti
         order: &order,
         deck,
     };
-    let job =
-        Job { name: "Test".into(), date: "2026-05-04".into(), block: Vec::new(), paper, writing };
+    let job = Job {
+        name: "Test".into(),
+        date: "2026-05-04".into(),
+        block: Vec::new(),
+        plan_set,
+        paper,
+        writing,
+    };
     Some(hung_pages(&matter, &job, kinds))
 }
 
@@ -124,7 +140,7 @@ fn a_shed_has_card_pattern_and_templates_of_its_rafter() {
         "heel to heel 10' 2-13/16\"",
         "plate to high plate 3' 2-13/16\"",
         "Eight numbers to prove it by",
-        "B: High birdsmouth, 1 to 1",
+        "B: High birdsmouth, full size",
         "over the high heel, plumb",
     ] {
         assert!(says(text) >= 1, "{text}");
@@ -141,6 +157,28 @@ fn no_text_lies_on_another_or_on_an_edge() {
             let pages = drawn(&text(roof), (paper, writing), &Kind::ALL).unwrap();
             assert!(pages.len() >= 12, "{roof}");
             clean(roof, &pages);
+        }
+    }
+}
+
+#[test]
+fn no_text_of_a_plan_set_lies_on_another_and_every_sheet_is_numbered() {
+    for roof in CROWDED.into_iter().chain(ROOFS) {
+        for on in [(Paper::Letter, Writing::default()), (Paper::A4, Writing::METRIC)] {
+            let block = TitleBlock { north_deg: Some(200.0), ..TitleBlock::default() };
+            let pages = drawn_as(&text(roof), on, &Kind::PLAN_SET, Some(block)).unwrap();
+            clean(roof, &pages);
+            let count = pages.len();
+            let mut numbers = BTreeSet::new();
+            for (place, page) in pages.iter().enumerate() {
+                let number = words(page).filter(|text| text.starts_with("S-")).last().unwrap();
+                assert!(numbers.insert(number.to_owned()), "{roof}: {number} twice");
+                let place = format!("{} of {count}", place + 1);
+                assert!(words(page).any(|text| text == place), "{roof}: {place}");
+            }
+            let index: BTreeSet<String> =
+                words(&pages[0]).filter(|text| text.starts_with("S-")).map(str::to_owned).collect();
+            assert_eq!(index, numbers, "{roof}");
         }
     }
 }

@@ -3,6 +3,7 @@
 mod any_roof;
 mod command;
 mod numbers;
+mod plan_set;
 mod snapshots;
 
 use crate::pdf_page::{self, PdfPage};

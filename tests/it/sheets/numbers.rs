@@ -5,6 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use serde_json::Value;
 use stepoff::measure::quantity::{InInches, inches, millimeters};
 use stepoff::measure::{Direction, Tape, Units, Writing, read};
+use stepoff::sheet::scale_bar;
 
 use crate::support::{File, stepoff, text};
 
@@ -210,10 +211,13 @@ impl Known {
         self.inches.extend(rows.values().map(|(low, high)| high - low));
     }
 
-    /// Figures that belong to no roof: the step of the tape, the rulers to check a printer with, and
+    /// Figures that belong to no roof: the step of the tape, the rulers to check a printer with, the bars of scales, and
     /// the angle beyond which common practice does not trust a saw's scale.
     fn allow(&mut self) {
         self.inches.extend([4.0, 100.0 / 25.4]);
+        // scales are told with a bar of a round length
+        self.inches.extend(scale_bar::lengths(Units::Feet));
+        self.inches.extend(scale_bar::lengths(Units::Millimeters));
         self.texts.push(Writing::METRIC.length(millimeters(1.0)));
         self.degrees.push(50.0);
     }
@@ -265,6 +269,10 @@ pub(super) fn lengths(text: &str, units: Units) -> Vec<String> {
         let Some(inch) = word.strip_suffix('"') else {
             continue;
         };
+        // a scale: 1/4" = 1'-0"
+        if inch.contains("'-") || words.get(at + 1) == Some(&"=") {
+            continue;
+        }
         if !inch.starts_with(|letter: char| letter.is_ascii_digit() || letter == '-') {
             continue;
         }
@@ -295,7 +303,10 @@ fn angles(text: &str) -> Vec<String> {
 #[test]
 fn lengths_and_angles_are_found_in_sentences() {
     assert_eq!(
-        lengths("run 7' 0\", heel (5-1/16\") or 12'; the 2\" x 3/8\".", Units::Feet),
+        lengths(
+            "run 7' 0\", heel (5-1/16\") or 12'; the 2\" x 3/8\". 1/4\" = 1'-0\".",
+            Units::Feet
+        ),
         ["7' 0\"", "5-1/16\"", "2\"", "3/8\""]
     );
     assert_eq!(lengths("run 2134 mm, 3 m", Units::Millimeters), ["2134 mm"]);

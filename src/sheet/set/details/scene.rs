@@ -158,18 +158,18 @@ impl Scene {
         let blank = job.open(sheet, Orientation::Landscape, caution);
         let fitted = self.fitted(&blank.area, windows, job.writing.units);
         if fitted.ratio <= LEAST_DETAIL || parts.is_empty() {
-            return vec![self.draw(blank, &fitted)];
+            return vec![self.draw(blank, &fitted, job.writing.units)];
         }
         let least: Vec<Area> = parts.iter().map(|(_, windows)| windows.least).collect();
         let mut rest = self.rest(&least);
         rest.title = format!("{}: key to the next sheets", self.title);
         let key = rest.fitted(&blank.area, windows, job.writing.units);
-        let mut pages = vec![rest.draw(blank, &key)];
+        let mut pages = vec![rest.draw(blank, &key, job.writing.units)];
         for (at, (title, windows)) in parts.iter().enumerate() {
             let blank = job.open(sheet, Orientation::Landscape, caution);
             let part = self.part(title, windows.least, &least[at + 1..]);
             let fitted = part.fitted(&blank.area, *windows, job.writing.units);
-            pages.push(part.draw(blank, &fitted));
+            pages.push(part.draw(blank, &fitted, job.writing.units));
         }
         pages
     }
@@ -252,10 +252,10 @@ impl Scene {
         })
     }
 
-    fn draw(&self, blank: Blank, fitted: &Fitted) -> Page {
+    fn draw(&self, blank: Blank, fitted: &Fitted, units: Units) -> Page {
         let Blank { mut page, area } = blank;
         let drawing = &mut page.drawing;
-        let head = format!("{}, {}", self.title, fitted.view.words());
+        let head = format!("{}, {}", self.title, fitted.view.words(units));
         drawing.bold(DVec2::new(area.low.x, area.high.y - HEAD), head, HEAD, Anchor::Start);
         let frame = (fitted.window.low, fitted.window.high);
         for item in &self.work.items {

@@ -81,8 +81,7 @@ fn blanks_on_the_details_are_rounded_up() {
 /// The scale that a page's head names.
 fn ratio(page: &Page) -> Option<f64> {
     let words = words(page);
-    let (_, after) = words.split_once(", 1 to ")?;
-    after.split(' ').next()?.parse().ok()
+    crate::sheet::scale::told(&words).first().copied()
 }
 
 #[test]

@@ -82,7 +82,7 @@ fn page(matter: &HungMatter<'_>, job: &Job, laid: &Laid, shown: Shown<'_>) -> Ve
     flow.words(&format!(
         "{}, from above, {}. Dashed: its walls. It stands on the deck of the roof below, which is framed on under it.{without}",
         sentence(name),
-        view.words()
+        view.words(writing.units)
     ));
     flow.drawing(drawing);
     where_it_stands(matter, job, laid, &mut flow);
@@ -125,7 +125,7 @@ fn where_it_stands(matter: &HungMatter<'_>, job: &Job, laid: &Laid, flow: &mut F
     let Some((drawing, view)) = side_walls(matter, laid, room, writing) else { return };
     flow.words(&format!(
         "Its side walls from outside, {}. Their studs stand on the deck, over the trimmers; the table of marks has their lengths.",
-        view.words()
+        view.words(writing.units)
     ));
     flow.drawing(drawing);
 }

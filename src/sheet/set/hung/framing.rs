@@ -81,7 +81,8 @@ fn plan(
     // first, so that no mark stands on one of them
     plan.dimensions();
     let without = shown.draw(&view, &mut plan.drawing);
-    let mut head = format!("{words} from above, {}. Dashed: building lines.", view.words());
+    let mut head =
+        format!("{words} from above, {}. Dashed: building lines.", view.words(job.writing.units));
     if !matter.frame.hung.ground.laid.is_empty() {
         head.push_str(" What is laid on the sheathed roof has a sheet of its own.");
     }

@@ -11,12 +11,13 @@ use crate::frame::{Edge, HungFrame, Member, Role, Sticks};
 use crate::geom::DVec2;
 use crate::measure::quantity::{InInches, degrees, in_degrees, inches};
 use crate::measure::tolerance::HAIR;
-use crate::measure::{Length, Writing, trim};
+use crate::measure::{Length, Writing};
 
 use super::super::super::frame::other_cuts;
 use super::super::super::paper::{Flow, Job, Orientation, Page};
 use super::super::super::pattern::laid::{Laid, Reading, captioned};
 use super::super::super::rafter::beyond_saw_scale;
+use super::super::super::scale;
 use super::super::super::{Drawing, Table};
 use super::super::alone::Alone;
 use super::super::members::families;
@@ -354,8 +355,8 @@ fn cuts(set: &[Kin<'_>], writing: Writing, wide: f64) -> Drawing {
     captioned(
         drawing,
         &format!(
-            "Where each is cut, on the face that stays longer, 1 to {}: length of its top edge from the {} to the long point.",
-            trim(1.0 / placed.scale, 2),
+            "Where each is cut, on the face that stays longer, {}: length of its top edge from the {} to the long point.",
+            scale::words(1.0 / placed.scale, writing.units),
             if at_foot { "head at the right" } else { "foot at the left" }
         ),
     )

@@ -31,8 +31,8 @@ pub use matter::HungMatter;
 use crate::rules::Finding;
 
 use super::super::paper::{Job, Page};
-use super::bound::{Entry, Sheets, bound};
-use super::{Kind, cuts, order, walk};
+use super::bound::{Entry, SheetRow, Sheets, bound};
+use super::{Kind, cuts, elevations, notes, order, walk};
 
 /// The sheets of the given kinds, in the order of a set, numbered.
 #[must_use]
@@ -58,12 +58,19 @@ impl Sheets for HungMatter<'_> {
             Kind::Order => order::pages(self.order, job),
             Kind::Nailing => nailing::pages(self, job),
             Kind::Walk => walk::pages(&self.code, self.findings, job),
-            Kind::Roof | Kind::Section => Vec::new(),
+            Kind::Elevations => {
+                elevations::pages(self.sticks(), self.code.checks.floor_height, job)
+            }
+            Kind::Roof | Kind::Notes | Kind::Section => Vec::new(),
         }
     }
 
     fn first(&self, contents: &[Entry], job: &Job) -> Vec<Page> {
         cover::pages(self, job, contents)
+    }
+
+    fn notes(&self, index: &[SheetRow], texts: &[String], job: &Job) -> Vec<Page> {
+        notes::pages(&self.told(), (index, texts), job)
     }
 
     fn findings(&self) -> &[Finding] {

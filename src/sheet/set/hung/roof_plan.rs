@@ -31,7 +31,7 @@ pub(super) fn pages(matter: &HungMatter<'_>, job: &Job) -> Vec<Page> {
     let mut flow = Flow::new(job, TITLE, Orientation::Portrait, 1, CAUTION);
     let room = DVec2::new(flow.width(), flow.height() * 0.62);
     let mut plan = GroundPlan::new(matter.frame, room, writing);
-    let scale = plan.view.words();
+    let scale = plan.view.words(writing.units);
     plan.walls();
     let view = plan.view;
     for edge in &roof.edges {

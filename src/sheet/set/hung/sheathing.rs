@@ -49,9 +49,9 @@ pub(super) fn pages(matter: &HungMatter<'_>, job: &Job) -> Vec<Page> {
         let (map, scale) = map(ask, deck, face, &flow, job);
         flow.need(map.height + HEAD * LEADING + 0.1);
         flow.head(&format!(
-            "Face {}, 1 to {}",
+            "Face {}, {}",
             ask.faces[face].name,
-            crate::measure::trim(scale, 2)
+            crate::sheet::scale::words(scale, writing.units)
         ));
         flow.drawing(map);
     }

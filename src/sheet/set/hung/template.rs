@@ -110,7 +110,7 @@ fn sheet(
     }
     words.push(PRINT.to_owned());
     // as long as the title of any of its pages
-    let longest = format!("{title}, 10 of 10, 1 to 1");
+    let longest = format!("{title}, 10 of 10, full size");
     let count = |orientation| tiles(unfolded, orientation, (&longest, &words), job).count();
     let (upright, lying) = (Orientation::Portrait, Orientation::Landscape);
     let orientation = if count(upright) < count(lying) { upright } else { lying };
@@ -162,7 +162,7 @@ fn tiles(
 
 fn write_head(title: &str, words: &[String], head: Area, drawing: &mut Drawing) {
     let mut y = head.high.y;
-    for line in lines_of(&format!("{title}, 1 to 1"), HEAD, head.size().x, Weight::Bold) {
+    for line in lines_of(&format!("{title}, full size"), HEAD, head.size().x, Weight::Bold) {
         y -= HEAD;
         drawing.bold(DVec2::new(head.low.x, y), line, HEAD, Anchor::Start);
         y -= HEAD * (LEADING - 1.0);

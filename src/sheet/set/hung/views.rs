@@ -8,7 +8,7 @@ use crate::measure::tolerance::HAIR;
 use super::super::super::dimensions::Dimensions;
 use super::super::super::drawing::{Anchor, Drawing, Item, Pen};
 use super::super::super::paper::FINE;
-use super::super::super::scale::member_scales;
+use super::super::super::scale::{self, member_scales};
 use super::super::members::broken::Broken;
 use super::super::members::card::{EDGE, FACE, HIGHEST, Shown, cut_stretches, extent, picture};
 
@@ -96,7 +96,7 @@ impl Views<'_> {
             .into_iter()
             .map(|item: Item| item.moved(DVec2::Y * (0.05 - low)))
             .collect();
-        let mut words = format!("1 to {}", crate::measure::trim(broken.ratio, 2));
+        let mut words = scale::words(broken.ratio, units);
         if broken.parts.len() > 1 {
             words.push_str(", broken between its cuts");
         }

@@ -11,7 +11,7 @@ use crate::sheet::drawing::{Anchor, Drawing, Fill, Item, Pen, View};
 use crate::sheet::frame::{ends, other_cuts};
 use crate::sheet::paper::{HEAD, LEADING, SMALL, lines, lines_of};
 use crate::sheet::projection::{Sight, Style, draw_cut, seen};
-use crate::sheet::scale::member_scales;
+use crate::sheet::scale::{self, member_scales};
 use crate::sheet::set::details::scene::break_line;
 use crate::sheet::typeface::Weight;
 
@@ -124,7 +124,7 @@ pub(in crate::sheet::set) fn drawing(card: &Card<'_>, width: f64, writing: Writi
     let broken = fitted(member, &views, tallest, room, writing.units);
     let mut sheet = Sheet { drawing: Drawing::new(width, 0.0), y: 0.0, width, writing };
     sheet.paragraph(&card.head, HEAD * 0.9, Weight::Bold);
-    let scale = View { scale: 1.0 / broken.ratio, origin: DVec2::ZERO }.words();
+    let scale = scale::words(broken.ratio, writing.units);
     let marks_in_words = sheet.views(member, &views, &broken, rip);
     let named: Vec<&str> = views.iter().map(|view| view.name).collect();
     let cuts = ends(member);

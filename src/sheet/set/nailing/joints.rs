@@ -122,7 +122,8 @@ fn joint(
     flow.need(tall + 1.0);
     flow.head(title);
     flow.drawing(drawing);
-    flow.words(&format!("Scale {}, seen along the ridge.", view.words()));
+    let scale = view.words(flow.units());
+    flow.words(&format!("Scale {scale}, seen along the ridge."));
     for (index, spot) in spots.iter().enumerate() {
         flow.indented(&format!("({}) {}.", index + 1, spot.words), 0.22);
     }
@@ -353,7 +354,7 @@ fn panel(matter: &Matter<'_>, job: &Job, flow: &mut Flow<'_>) {
     flow.drawing(drawing);
     flow.words(&format!(
         "Scale {}: a piece of {} x {}; rings are nails, dashed lines rafter centers.",
-        view.words(),
+        view.words(job.writing.units),
         job.writing.length(piece.height.length()),
         job.writing.length(piece.width.length())
     ));

@@ -205,8 +205,11 @@ impl Part<'_> {
     fn words(&self, view: &View) -> String {
         let frame = self.matter.frame;
         let writing = self.job.writing;
-        let mut words =
-            format!("{} from above, {}. Dashed: building line.", self.level.title(), view.words());
+        let mut words = format!(
+            "{} from above, {}. Dashed: building line.",
+            self.level.title(),
+            view.words(self.job.writing.units)
+        );
         if self.level == Level::Roof {
             words.push_str(" Numbers under eave A: pairs.");
             if frame.site.rake > 0.0 {

@@ -189,7 +189,7 @@ pub(super) fn page(matter: &Matter<'_>, job: &Job) -> Page {
         "Section across the ridge at pair {} of {}, seen from the far end, {}. Hatched: cut. Shaded: where ties belong, lower and upper third.",
         section.pair,
         frame.pairs.len(),
-        view.words()
+        view.words(job.writing.units)
     );
     let list = super::super::super::paper::lines(&words, SMALL, sheet.size().x);
     for (index, text) in list.iter().enumerate() {

@@ -103,7 +103,7 @@ fn heel(matter: &Matter<'_>, job: &Job, wide: f64) -> (Drawing, String) {
     let column = |from: f64, to: f64| Area::new(DVec2::new(from, 0.2), DVec2::new(to, HIGH - 0.05));
     notes::draw(&mut drawing, column(wide - NOTES, wide), Side::Right, right, SMALL);
     notes::draw(&mut drawing, column(0.0, LEFT), Side::Left, left, SMALL);
-    (drawing, view.words())
+    (drawing, view.words(job.writing.units))
 }
 
 /// The insulation over the plate, as the air leaves it room, on the drawing.

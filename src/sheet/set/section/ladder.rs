@@ -8,10 +8,10 @@ use super::super::super::paper::notes::{Side, spread};
 use super::super::super::paper::{FINE, LEADING, lines};
 
 /// One height: its place on the drawing, its words, and its figures.
-pub(super) struct Rung {
-    pub(super) foot: DVec2,
-    pub(super) words: String,
-    pub(super) figures: Vec<String>,
+pub(in super::super) struct Rung {
+    pub(in super::super) foot: DVec2,
+    pub(in super::super) words: String,
+    pub(in super::super) figures: Vec<String>,
 }
 
 /// How far from the column the level lines turn toward their words.
@@ -21,7 +21,7 @@ const AIR: f64 = 0.07;
 
 /// Draws heights in a column from top to bottom, each figure under its head in an equal part of the
 /// column; false if the column is too short for them.
-pub(super) fn draw(
+pub(in super::super) fn draw(
     drawing: &mut Drawing,
     column: Area,
     side: Side,

@@ -4,7 +4,7 @@
 mod across;
 mod glance;
 mod heel;
-mod ladder;
+pub(super) mod ladder;
 
 pub(super) use glance::glance;
 

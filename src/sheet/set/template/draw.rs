@@ -104,7 +104,7 @@ impl Sheet<'_> {
             1 => String::new(),
             count => format!(", one of {count} pages"),
         };
-        let words = format!("{}: {}, 1 to 1{pages}", self.name(number), self.chain.name());
+        let words = format!("{}: {}, full size{pages}", self.name(number), self.chain.name());
         drawing.bold(DVec2::new(head.low.x, y), words, HEAD, Anchor::Start);
         y -= HEAD * (LEADING - 1.0);
         for sentence in sentences(self.words) {
