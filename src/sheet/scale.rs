@@ -77,6 +77,10 @@ pub fn words(ratio: f64, units: Units) -> String {
 #[must_use]
 pub fn told(text: &str) -> Vec<f64> {
     let mut found: Vec<f64> = Vec::new();
+    // most texts of a sheet tell none
+    if !["1:", FOOT, "full"].iter().any(|sign| text.contains(sign)) {
+        return found;
+    }
     let mut tell = |ratio: f64| {
         if ratio > 0.0 && !found.iter().any(|known| (known - ratio).abs() < ON_IT) {
             found.push(ratio);

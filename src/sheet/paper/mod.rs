@@ -268,6 +268,9 @@ pub fn number(pages: &mut [Page]) {
 pub(in crate::sheet) fn add_scale_bars(job: &Job, pages: &mut [Page]) {
     for page in pages {
         let Some(opened) = &page.opened else { continue };
+        if scale_bar::scales_of(&page.drawing).is_empty() {
+            continue;
+        }
         let Opened { orientation, caution, last_line, .. } = opened;
         let area = job.open_with("", *orientation, caution, last_line).area;
         scale_bar::add(&mut page.drawing, area, job.writing);
