@@ -7,12 +7,14 @@ use crate::solve::lp::{Lp, Status};
 /// A column: its cost, its bounds, a value between them, and what it puts into each row.
 type Column = (i32, i32, i32, i32, Vec<i32>);
 
+/// A column of the program: its number there, its cost, its bounds and its entries.
+type Added = (usize, f64, (f64, f64), Vec<f64>);
+
 /// A program written down beside the one that is solved.
 struct Program {
     lp: Lp,
     rows: Vec<(f64, f64)>,
-    /// The number of each column in the program, its cost, its bounds and its entries.
-    columns: Vec<(usize, f64, (f64, f64), Vec<f64>)>,
+    columns: Vec<Added>,
 }
 
 impl Program {
@@ -59,7 +61,7 @@ fn column() -> impl Strategy<Value = Column> {
 }
 
 /// The columns' entries in a row that are not 0.
-fn entries(columns: &[(usize, f64, (f64, f64), Vec<f64>)], row: usize) -> Vec<(usize, f64)> {
+fn entries(columns: &[Added], row: usize) -> Vec<(usize, f64)> {
     let all = columns.iter().map(|column| (column.0, column.3[row]));
     all.filter(|entry| entry.1 != 0.0).collect()
 }
