@@ -231,6 +231,8 @@ impl Member {
 pub struct Members {
     members: Vec<Member>,
     known: HashMap<Vec<i64>, Known>,
+    /// The same by all their cuts, those among them that take nothing off.
+    alike: HashMap<Vec<i64>, Known>,
 }
 
 /// A pattern that was met before.
@@ -261,18 +263,18 @@ impl Members {
         self.placed(role, section, axis, trims).map(|_| ())
     }
 
-    /// Adds a stick and gives the number of its pattern.
+    /// Adds a stick and gives its pattern.
     fn placed(
         &mut self,
         role: Role,
         section: &Section,
         axis: Axis,
         trims: &[Trim],
-    ) -> Result<usize, CannotBuild> {
+    ) -> Result<Known, CannotBuild> {
         let lost = || cannot_be_cut(role, "leave nothing of it");
         let axis = from_its_start(section, axis, trims).ok_or_else(lost)?;
         let local = seen_from(&axis, trims);
-        let key = key(role, section, &local);
+        let key = key(role, section, &local, PER_INCH);
         let known = match self.known.get(&key) {
             Some(known) => *known,
             None => {
@@ -301,7 +303,7 @@ impl Members {
             }
         };
         self.members[known.member].placements.push(axis.moved(known.start));
-        Ok(known.member)
+        Ok(known)
     }
 
     /// Adds a stick that has its id already: all of a frame's sticks are added in this way, or none.
@@ -316,8 +318,35 @@ impl Members {
         trims: &[Trim],
         id: String,
     ) -> Result<(), CannotBuild> {
-        let member = self.placed(role, section, axis, trims)?;
-        self.members[member].ids.push(id);
+        let known = self.placed(role, section, axis, trims)?;
+        self.members[known.member].ids.push(id);
+        Ok(())
+    }
+
+    /// The same for a stick some of whose cuts may take nothing off: `taking_off` gives those that do, the two end cuts among
+    /// them. It is asked once for all sticks with the same cuts.
+    ///
+    /// # Errors
+    /// [`CannotBuild`] as for [`Members::add`].
+    pub fn add_of_many_cuts(
+        &mut self,
+        (role, section): (Role, &Section),
+        axis: Axis,
+        trims: &[Trim],
+        id: String,
+        taking_off: impl FnOnce() -> Vec<Trim>,
+    ) -> Result<(), CannotBuild> {
+        let (start, key) = described((role, section), axis, trims, PER_INCH)
+            .ok_or_else(|| cannot_be_cut(role, "leave nothing of it"))?;
+        let Some(known) = self.alike.get(&key).copied() else {
+            let known = self.placed(role, section, axis, &taking_off())?;
+            self.members[known.member].ids.push(id);
+            self.alike.insert(key, known);
+            return Ok(());
+        };
+        let member = &mut self.members[known.member];
+        member.placements.push(start.moved(known.start));
+        member.ids.push(id);
         Ok(())
     }
 
@@ -354,6 +383,21 @@ impl Members {
         }
         members
     }
+}
+
+/// Sticks of one pattern are equal to a millionth of an inch.
+const PER_INCH: f64 = 1e6;
+
+/// Where a stick starts after its first end cut, and what it has in common with all sticks that are cut alike, to so many parts
+/// of an inch.
+pub(super) fn described(
+    (role, section): (Role, &Section),
+    axis: Axis,
+    trims: &[Trim],
+    per_inch: f64,
+) -> Option<(Axis, Vec<i64>)> {
+    let start = from_its_start(section, axis, trims)?;
+    Some((start, key(role, section, &seen_from(&start, trims), per_inch)))
 }
 
 /// The axis moved along itself to the stick's first point after the first end cut, so that equal sticks
@@ -407,9 +451,9 @@ fn cannot_be_cut(role: Role, how: &str) -> CannotBuild {
     }
 }
 
-/// What two sticks of one pattern have in common: role, section and cuts, to a millionth of an inch.
-fn key(role: Role, section: &Section, trims: &[Trim]) -> Vec<i64> {
-    let fine = |value: f64| (value * 1e6).round() as i64;
+/// What two sticks of one pattern have in common: role, section and cuts, to so many parts of an inch.
+fn key(role: Role, section: &Section, trims: &[Trim], per_inch: f64) -> Vec<i64> {
+    let fine = |value: f64| (value * per_inch).round() as i64;
     let mut key = vec![role as i64, fine(section.thickness_in()), fine(section.depth_in())];
     for trim in trims {
         key.push(i64::MIN); // separates the cuts

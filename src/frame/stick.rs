@@ -41,6 +41,13 @@ impl Axis {
         self.origin + self.along * point.x + self.up * point.y + self.across() * point.z
     }
 
+    /// A point of the roof as the stick sees it.
+    #[must_use]
+    pub(super) fn to_pattern(&self, point: DVec3) -> DVec3 {
+        let from = point - self.origin;
+        DVec3::new(from.dot(self.along), from.dot(self.up), from.dot(self.across()))
+    }
+
     /// A plane of the roof as the stick sees it.
     #[must_use]
     pub(super) fn plane_to_pattern(&self, plane: &Plane) -> Plane {
@@ -160,6 +167,23 @@ impl Stick {
         }
         stick.solid = solid;
         (!stick.solid.is_empty()).then_some(stick)
+    }
+
+    /// The same stick in another place, where its cuts are `trims`; `place` moves points there, without turning it over.
+    pub(super) fn elsewhere(
+        &self,
+        axis: Axis,
+        trims: Vec<Trim>,
+        place: impl Fn(DVec3) -> DVec3,
+    ) -> Stick {
+        Stick {
+            section: self.section.clone(),
+            axis,
+            trims,
+            solid: self.solid.moved(place),
+            effective: self.effective.clone(),
+            outlines: [OnceLock::new(), OnceLock::new()],
+        }
     }
 
     /// True if the trim of this number took something off.

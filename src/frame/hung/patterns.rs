@@ -6,7 +6,6 @@ use crate::frame::stick::{Stick, Trim};
 
 use super::HungRoof;
 use super::piece::Hung;
-use super::solids::Body;
 
 /// Equal sticks as one member with its places, under the sticks' own ids.
 ///
@@ -14,13 +13,14 @@ use super::solids::Body;
 /// [`CannotBuild`] if the cuts of a stick leave nothing of it, or several pieces.
 pub fn members(roof: &HungRoof) -> Result<Vec<Member>, CannotBuild> {
     let mut members = Members::default();
-    for (hung, body) in roof.sticks.iter().zip(roof.bodies().iter()) {
-        let Hung { role, section, axis, id, .. } = hung;
-        let trims = match body {
-            Some(Body { stick, .. }) => taking_off(hung, stick),
-            None => hung.trims.clone(),
+    for (at, hung) in roof.sticks.iter().enumerate() {
+        let Hung { role, section, axis, trims, id, .. } = hung;
+        let known = roof.bodies.get(at).and_then(Option::as_ref);
+        let cut = || match known {
+            Some(body) => taking_off(hung, &body.stick),
+            None => hung.stick().map_or_else(|| trims.clone(), |stick| taking_off(hung, &stick)),
         };
-        members.add_named(*role, section, *axis, &trims, id.clone())?;
+        members.add_of_many_cuts((*role, section), *axis, trims, id.clone(), cut)?;
     }
     Ok(members.marked())
 }

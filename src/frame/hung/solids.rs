@@ -1,8 +1,10 @@
 //! Sticks as solids: which of them touch, and whether another one has room among them.
 
+use std::cell::RefCell;
 use std::collections::HashMap;
 
-use crate::frame::stick::Stick;
+use crate::frame::member::described;
+use crate::frame::stick::{Axis, Stick};
 use crate::geom::{Cell, DVec2, DVec3, Solid};
 use crate::measure::tolerance::{HAIR, ON_IT};
 use crate::roof::Roof;
@@ -29,7 +31,11 @@ pub(super) struct Body {
 impl Body {
     /// The body of a stick; `None` if its cuts leave nothing of it, or several pieces.
     pub(super) fn of(hung: &Hung) -> Option<Body> {
-        let stick = hung.stick().filter(|stick| stick.solid().pieces() == 1)?;
+        Body::cut(hung.stick().filter(|stick| stick.solid().pieces() == 1)?)
+    }
+
+    /// The body of a stick that is whole.
+    fn cut(stick: Stick) -> Option<Body> {
         let (low, high) = stick.solid().bounds()?;
         Some(Body { stick, low, high })
     }
@@ -73,6 +79,42 @@ impl Body {
             let height = places.into_iter().filter_map(|place| roof.height(place)).reduce(f64::max);
             is_above(height, corner)
         })
+    }
+}
+
+/// Sticks are cut alike if they are equal to so many parts of an inch: far finer than the volume that two may share.
+const PER_INCH: f64 = 1e9;
+
+/// Sticks that were cut before: those that are cut alike need to be cut once.
+#[derive(Default)]
+pub(super) struct Cuts {
+    /// By what sticks cut alike have in common: the first of them with where it starts, if its cuts leave a whole stick.
+    known: HashMap<Vec<i64>, Option<(Stick, Axis)>>,
+}
+
+impl Cuts {
+    /// The body of a stick, as [`Body::of`].
+    pub(super) fn body(&mut self, hung: &Hung) -> Option<Body> {
+        let Hung { role, section, axis, trims, .. } = hung;
+        let (start, key) = described((*role, section), *axis, trims, PER_INCH)?;
+        match self.known.get(&key) {
+            Some(known) => {
+                let (first, from) = known.as_ref()?;
+                let place = |point| start.to_roof(from.to_pattern(point));
+                Body::cut(first.elsewhere(*axis, trims.clone(), place))
+            }
+            None => {
+                let body = Body::of(hung);
+                let first = body.as_ref().map(|body| (body.stick.clone(), start));
+                self.known.insert(key, first);
+                body
+            }
+        }
+    }
+
+    /// The bodies of sticks.
+    pub(super) fn bodies(&mut self, sticks: &[Hung]) -> Vec<Option<Body>> {
+        sticks.iter().map(|hung| self.body(hung)).collect()
     }
 }
 
@@ -126,6 +168,7 @@ pub(super) struct Room<'a> {
     roof: &'a Roof,
     sticks: &'a mut Vec<Hung>,
     bodies: Vec<Option<Body>>,
+    cuts: RefCell<Cuts>,
     near: Near,
     /// Where no wood may be.
     clear: Vec<Solid>,
@@ -134,14 +177,15 @@ pub(super) struct Room<'a> {
 impl<'a> Room<'a> {
     /// The room among some sticks under a roof.
     pub(super) fn of(roof: &'a Roof, sticks: &'a mut Vec<Hung>, clear: Vec<Solid>) -> Room<'a> {
-        let bodies: Vec<Option<Body>> = sticks.iter().map(Body::of).collect();
+        let mut cuts = Cuts::default();
+        let bodies = cuts.bodies(sticks);
         let mut near = Near::default();
         for (number, body) in bodies.iter().enumerate() {
             if let Some(body) = body {
                 near.add(number, body);
             }
         }
-        Room { roof, sticks, bodies, near, clear }
+        Room { roof, sticks, bodies, cuts: RefCell::new(cuts), near, clear }
     }
 
     /// The sticks' bodies, once all have found their places.
@@ -165,7 +209,8 @@ impl<'a> Room<'a> {
         added: &[Hung],
         holds: &dyn Fn(&Hung, &[&Hung]) -> bool,
     ) -> Result<Vec<Body>, Refused> {
-        let bodies = added.iter().map(Body::of).collect::<Option<Vec<Body>>>();
+        let bodies =
+            self.cuts.borrow_mut().bodies(added).into_iter().collect::<Option<Vec<Body>>>();
         let bodies = bodies.ok_or(Refused::NoRoom)?;
         for (number, (hung, body)) in added.iter().zip(&bodies).enumerate() {
             let in_the_way = |clear: &Solid| clear.common_volume(body.solid()) >= SHARED_IN3;
