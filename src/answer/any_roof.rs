@@ -3,7 +3,7 @@
 use crate::frame::{AnyFrame, CannotSlope, CommonRafter, Frame, HungFrame, OfSlopes, slopes};
 use crate::key;
 use crate::measure::{Note, Writing};
-use crate::plan::blocks::place_of;
+use crate::plan::place_of;
 use crate::plan::{Asked, Blocks, ChecksPlan, Fault, Faults, GablePlan, Key, RafterPlan, Slopes};
 use crate::roof::cannot::{At, CannotRoof};
 use crate::roof::{Roof, Shape};

@@ -169,7 +169,9 @@ impl<'a> Pattern<'a> {
     pub fn of(sticks: Sticks<'a>, member: &'a Member) -> Pattern<'a> {
         let several = sticks.members.iter().filter(|other| other.role == member.role).count() > 1;
         let eave = sticks.gable.and_then(|frame| match member.role {
-            Role::CeilingJoist | Role::Filler if several => member.only_eave(frame.site.run),
+            Role::CeilingJoist | Role::TailJoist | Role::Filler if several => {
+                member.only_eave(frame.site.run)
+            }
             _ => None,
         });
         Pattern { member, lengths: sticks.lengths(), eave }

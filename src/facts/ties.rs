@@ -130,7 +130,7 @@ record! {
         /// Near faces of the rafter ties from the near end wall's framing face.
         tie_marks_in: Vec<Inches> = tied.tie_marks();
         /// Numbers, from 1 at the near end, of the pairs whose joist or tie the attic opening cuts.
-        cut_pairs: Vec<usize> = opening.map(|opening| opening.cut_pairs.clone()).unwrap_or_default();
+        cut_pairs: Vec<usize> = opening.map(|opening| opening.cut_rows.clone()).unwrap_or_default();
         /// Number of collar ties.
         collar_ties: usize = ties.collars;
         /// Bottom of the collar ties above the plate.

@@ -3,6 +3,7 @@
 
 use crate::catalog::lumber::Section;
 use crate::geom::{Cut, DVec3, Plane};
+use crate::measure::tolerance::HAIR;
 use crate::plan::Meeting;
 
 use super::role::Role;
@@ -49,7 +50,8 @@ pub(super) struct Joist {
     pub heel_reach: f64,
 }
 
-fn end(name: &'static str, plane: Plane) -> Trim {
+/// An end cut by one plane.
+pub(super) fn end(name: &'static str, plane: Plane) -> Trim {
     Trim { name, cut: Cut::off(plane) }
 }
 
@@ -75,8 +77,35 @@ impl Crossing {
         self.slopes.iter().map(clip).collect()
     }
 
+    /// The name of a cut `y` across: plumb where level sticks begin and end, square within.
+    pub(super) fn end_name(&self, y: f64) -> &'static str {
+        let at_wall = [self.reach.0, self.reach.1].iter().any(|end| (end - y).abs() < HAIR);
+        if at_wall { "plumb cut" } else { "square cut" }
+    }
+
+    /// Where a stick with plumb ends lies: from and to along the block, and across it.
+    pub(super) fn place(&self, stick: &Loose) -> Option<((f64, f64), (f64, f64))> {
+        let axis = &stick.axis;
+        let from_origin = axis.origin - self.origin;
+        let (x, y) = (from_origin.dot(self.along), from_origin.dot(self.across));
+        let half = stick.section.thickness_in() / 2.0;
+        let reach = |trim: &Trim| {
+            let far = trim.cut.planes.first()?.along_line(axis.origin, axis.along)?;
+            Some(y + far * axis.along.dot(self.across))
+        };
+        let (one, other) = (reach(stick.trims.first()?)?, reach(stick.trims.get(1)?)?);
+        Some(((x - half, x + half), (one.min(other), one.max(other))))
+    }
+
+    /// The axis of a stick from `y` across, toward wall A if `from_b`.
+    pub(super) fn across_from(&self, axis: &Axis, y: f64, from_b: bool) -> Axis {
+        let own = (axis.origin - self.origin).dot(self.across);
+        let along = if from_b { -self.across } else { self.across };
+        Axis { origin: axis.origin + self.across * (y - own), along, ..*axis }
+    }
+
     /// A level stick between two places across, with its middle at `x`, described from wall B if `from_b`.
-    fn level(
+    pub(super) fn level(
         &self,
         (role, section): (Role, &Section),
         (x, bottom): (f64, f64),

@@ -9,10 +9,11 @@ use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::{HAIR, LAST_BITS};
 use crate::plan::{GablePlan, Joists, Meeting};
 
-use super::across::{Crossing, Joist};
+use super::across::{Crossing, Joist, Loose};
 use super::beside::{joist_face, tie_bottom, tie_places};
 use super::common::CannotBuild;
 use super::member::{Members, end};
+use super::opening::{self, Ceiling, Opening, Rafters, Tie};
 use super::pair::Pair;
 use super::role::Role;
 use super::site::{EaveSide, Site};
@@ -28,39 +29,30 @@ pub(super) fn add(
 ) -> Result<(), CannotBuild> {
     refuse_under_ridge(plan, site)?;
     refuse_crowded(plan, site, pairs)?;
-    match plan.joists {
+    if plan.joists == Joists::Beside {
+        refuse_joists(plan, site)?;
+    }
+    let without = match plan.joists {
         Joists::Beside => {
-            refuse_joists(plan, site)?;
-            for pair in pairs.iter().filter(|pair| pair.joist_side != 0.0) {
-                joist(plan, site, pair, members)?;
-            }
-            let without =
-                pairs.iter().filter(|pair| !pair.at_end && pair.joist_side == 0.0).count();
-            if without > 0 {
-                notes.push(Note::new(format!(
-                    "{without} pair(s) near the end walls have no room for a joist beside them and are not tied"
-                )));
-            }
+            let without = |pair: &&Pair| !pair.at_end && pair.joist_side == 0.0;
+            (pairs.iter().filter(without).count(), "joist")
         }
         Joists::Across => {
             notes.push(Note::new(
                 "the ceiling joists across the rafters are not part of this list, and an inside bearing changes nothing in it",
             ));
-            let bottom = tie_bottom(plan);
-            let mut without = 0;
-            for place in tie_places(plan, site, pairs) {
-                match place {
-                    Some(x) => level_tie(site, &plan.tie, bottom, x, Role::RafterTie, members)?,
-                    None => without += 1,
-                }
-            }
-            if without > 0 {
-                notes.push(Note::new(format!(
-                    "{without} pair(s) near the end walls have no room for a rafter tie beside them and are not tied"
-                )));
-            }
+            let places = tie_places(plan, site, pairs);
+            (places.iter().filter(|place| place.is_none()).count(), "rafter tie")
         }
-        Joists::None => {}
+        Joists::None => (0, ""),
+    };
+    for stick in framed(plan, site, pairs)? {
+        members.add(stick.role, &stick.section, stick.axis, &stick.trims)?;
+    }
+    if let (without @ 1.., what) = without {
+        notes.push(Note::new(format!(
+            "{without} pair(s) near the end walls have no room for a {what} beside them and are not tied"
+        )));
     }
     if plan.collars {
         collars(plan, site, pairs, members, notes)?;
@@ -184,24 +176,108 @@ fn crossing(site: &Site) -> Crossing {
     }
 }
 
-fn joist(
-    plan: &GablePlan,
-    site: &Site,
-    pair: &Pair,
-    members: &mut Members,
-) -> Result<(), CannotBuild> {
+/// The joists or ties of every pair that has one, each with the number of its pair; whole, as if nothing were opened.
+fn laid(plan: &GablePlan, site: &Site, pairs: &[Pair]) -> Vec<(usize, Loose)> {
+    let crossing = crossing(site);
     let bottom = tie_bottom(plan);
-    let joist = Joist {
-        section: plan.joist.clone(),
-        bottom,
-        bearing: plan.bearing.map(|bearing| (bearing.inches(), plan.meeting, plan.lap.inches())),
-        heel_reach: heel_reach(site, bottom + plan.joist.depth_in()),
-    };
-    let [face_a, face_b] = EaveSide::BOTH.map(|eave| joist_face(plan, site, pair, eave));
-    for stick in crossing(site).joist(&joist, (face_a, face_b), pair.joist_side) {
-        members.add(stick.role, &stick.section, stick.axis, &stick.trims)?;
+    match plan.joists {
+        Joists::None => Vec::new(),
+        Joists::Across => {
+            let tie = plan.tie.thickness_in();
+            // a tie is beyond its rafter or before it
+            let beside = |x: f64| {
+                pairs.iter().position(|pair| {
+                    (pair.x_a + site.thick - x).abs() < HAIR || (pair.x_a - tie - x).abs() < HAIR
+                })
+            };
+            let places = tie_places(plan, site, pairs).into_iter().flatten();
+            let laid = places.filter_map(|x| {
+                Some((beside(x)?, crossing.tie((Role::RafterTie, &plan.tie), bottom, x)))
+            });
+            laid.collect()
+        }
+        Joists::Beside => {
+            let joist = Joist {
+                section: plan.joist.clone(),
+                bottom,
+                bearing: plan
+                    .bearing
+                    .map(|bearing| (bearing.inches(), plan.meeting, plan.lap.inches())),
+                heel_reach: heel_reach(site, bottom + plan.joist.depth_in()),
+            };
+            let tied = pairs.iter().enumerate().filter(|(_, pair)| pair.joist_side != 0.0);
+            let laid = tied.flat_map(|(number, pair)| {
+                let [face_a, face_b] =
+                    EaveSide::BOTH.map(|eave| joist_face(plan, site, pair, eave));
+                let sticks = crossing.joist(&joist, (face_a, face_b), pair.joist_side);
+                sticks.into_iter().map(move |stick| (number, stick))
+            });
+            laid.collect()
+        }
     }
-    Ok(())
+}
+
+/// The joists or ties as they are framed, with what frames the attic opening.
+fn framed(plan: &GablePlan, site: &Site, pairs: &[Pair]) -> Result<Vec<Loose>, CannotBuild> {
+    let laid = laid(plan, site, pairs);
+    let rows = rows(site, pairs);
+    let ceiling = below(plan, site, &rows);
+    let opening = opening_of(&ceiling, site, &laid);
+    let Some(opening) = opening else {
+        return Ok(laid.into_iter().map(|(_, stick)| stick).collect());
+    };
+    if plan.joists == Joists::Across {
+        let stay = opening::without_cut(&crossing(site), &opening, laid);
+        return Ok(stay.into_iter().map(|(_, stick)| stick).collect());
+    }
+    if let Some((message, help)) = ceiling.refusal(&opening) {
+        let key = match (&plan.access.opening, plan.access.y) {
+            (Some(_), _) if !opening.is_between => key!("opening.start"),
+            (Some(_), _) => key!("opening.from"),
+            (None, _) if !opening.is_between => key!("attic.access_x"),
+            (None, Some(_)) => key!("attic.access_y"),
+            (None, None) => key!("attic.access_length"),
+        };
+        return Err(CannotBuild { key, message, help });
+    }
+    let framed = opening::framed(&crossing(site), (&plan.joist, tie_bottom(plan)), &opening, laid);
+    Ok(framed.into_iter().map(|(_, stick)| stick).collect())
+}
+
+/// The opening to the attic; `None` if it has no size, or no joist and no tie is near it.
+pub(super) fn opening(plan: &GablePlan, site: &Site, pairs: &[Pair]) -> Option<Opening> {
+    let rows = rows(site, pairs);
+    opening_of(&below(plan, site, &rows), site, &laid(plan, site, pairs))
+}
+
+fn opening_of(ceiling: &Ceiling, site: &Site, laid: &[(usize, Loose)]) -> Option<Opening> {
+    let sticks = laid.iter().map(|(row, stick)| (*row, stick));
+    ceiling.opening(&Tie::all(&crossing(site), sticks))
+}
+
+/// The rafters of the pairs.
+fn rows(site: &Site, pairs: &[Pair]) -> Vec<Rafters> {
+    let row = |pair: &Pair| Rafters {
+        at: pair.x_a,
+        x: (pair.x_a.min(pair.x_b), pair.x_a.max(pair.x_b) + site.thick),
+        is_held: pair.at_end,
+    };
+    pairs.iter().map(row).collect()
+}
+
+/// The ceiling in which an opening finds its place.
+fn below<'a>(plan: &'a GablePlan, site: &Site, rows: &'a [Rafters]) -> Ceiling<'a> {
+    let heel = heel_reach(site, tie_bottom(plan) + plan.joist.depth_in());
+    Ceiling {
+        access: &plan.access,
+        length: site.length,
+        margin: site.thick,
+        inner: (site.plate, site.span - site.plate),
+        clear: (heel, site.span - heel),
+        bearing: plan.bearing.map(InInches::inches),
+        rows,
+        thick: plan.joist.thickness_in(),
+    }
 }
 
 /// Level length from the building line to where the rafter's bottom edge is `height` above the plate.

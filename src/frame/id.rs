@@ -56,6 +56,7 @@ fn id(role: Role, stick: &Stick, axis: &Axis, site: &Site, pairs: &[Pair]) -> St
             parts.push(sixteenths(from_ridge));
             parts.extend(above.map(sixteenths));
         }
+        Spot::Point(x, y) => parts.extend([sixteenths(x), sixteenths(y)]),
         Spot::Height(wall, height) => parts.extend([end(wall), sixteenths(height)]),
     }
     parts.join("-")

@@ -19,6 +19,8 @@ pub(super) enum Place {
     End,
     /// One above another in a gable end: the end, and the height.
     Height,
+    /// One of a few at an opening: where it starts along the building and across it.
+    Point,
 }
 
 /// A kind of member: it decides layers, colors and materials in exported files.

@@ -66,6 +66,8 @@ pub enum Spot {
     End(EndWall, Option<EaveSide>, f64, Option<f64>),
     /// One above another in an end wall, by its height above the plate.
     Height(EndWall, f64),
+    /// One at an opening, by where it starts: from the near end wall's framing face, and from eave A.
+    Point(f64, f64),
 }
 
 /// A stick nearer to the ridge's center line than this is on it: half of the step of places in ids.
@@ -97,6 +99,8 @@ impl Spot {
                 Spot::End(end(middle, site), side(middle, site), from_ridge, above)
             }
             Place::Height => Spot::Height(end(middle, site), low.z),
+            Place::Point if axis.along.x.abs() > axis.along.y.abs() => Spot::Point(low.x, middle.y),
+            Place::Point => Spot::Point(middle.x, low.y),
         }
     }
 
@@ -132,6 +136,9 @@ impl Spot {
                 above,
             ),
             Spot::Height(end, z) => Note::with("{}, {} above the plate", [end.into(), tape(z)]),
+            Spot::Point(x, y) => {
+                Note::with("{} from the near end, {} from eave A", [tape(x), tape(y)])
+            }
         }
     }
 }

@@ -85,13 +85,19 @@ impl Frame {
         };
         match (kind, member.role) {
             (LineKind::Plate(eave), Role::CommonRafter | Role::EndRafter) => over(eave),
-            (LineKind::Plate(eave), Role::CeilingJoist) => reaches(eave),
+            (LineKind::Plate(eave), Role::CeilingJoist | Role::TailJoist | Role::JoistTrimmer) => {
+                reaches(eave)
+            }
             // clipped under both roof planes, it ends short of the plates
             (LineKind::Plate(_), Role::RafterTie) => true,
             (LineKind::Ridge(eave), Role::CommonRafter | Role::EndRafter | Role::BargeRafter) => {
                 over(eave)
             }
             (LineKind::Bearing, Role::CeilingJoist) => true,
+            (LineKind::Bearing, Role::TailJoist | Role::JoistTrimmer) => {
+                let bearing = self.plan.bearing.map_or(f64::NAN, InInches::inches);
+                low.y < bearing && bearing < high.y
+            }
             (LineKind::EndWalls, Role::GableStud) => low.x < site.length / 2.0 && low.z < HAIR,
             (LineKind::Rakes(role), found) => {
                 role == found && low.x < site.length / 2.0 && low.y < site.run - 1.0
@@ -182,9 +188,10 @@ mod tests {
                 let mut found: Vec<f64> = frame
                     .standing(line)
                     .iter()
-                    .filter(|stick| stick.role != Role::RafterTie)
+                    .filter(|stick| !matches!(stick.role, Role::RafterTie | Role::JoistTrimmer))
                     .filter(|stick| {
-                        stick.role != Role::CeilingJoist || !line.joist_marks.is_empty()
+                        !matches!(stick.role, Role::CeilingJoist | Role::TailJoist)
+                            || !line.joist_marks.is_empty()
                     })
                     .map(|stick| stick.at.inches())
                     .collect();
@@ -207,7 +214,9 @@ mod tests {
         for line in frame.layout.iter().filter(|line| matches!(line.kind, LineKind::Plate(_))) {
             assert!(line.joist_marks.is_empty(), "{}", line.on);
             let standing = frame.standing(line);
-            let joists = standing.iter().filter(|stick| stick.role == Role::CeilingJoist);
+            let joists = standing
+                .iter()
+                .filter(|stick| matches!(stick.role, Role::CeilingJoist | Role::TailJoist));
             assert_eq!(joists.count(), frame.ties.nailed_pairs(), "{}", line.on);
         }
     }

@@ -14,6 +14,7 @@ use super::hung::framed::HungFrame;
 use super::hung::places;
 use super::layout::{LayoutLine, Standing};
 use super::member::Member;
+use super::opening::Opening;
 use super::role::{First, Role};
 use super::spot::{Along, Spot};
 use super::stick::Axis;
@@ -108,6 +109,15 @@ impl<'a> Sticks<'a> {
             }
             (None, Some(frame)) => places::words(frame, member, id, axis),
             (None, None) => Note::default(),
+        }
+    }
+
+    /// The opening to the attic among the joists or ties.
+    #[must_use]
+    pub fn attic_opening(&self) -> Option<&'a Opening> {
+        match (self.gable, self.hung) {
+            (Some(frame), _) => frame.ties.opening.as_ref(),
+            (None, frame) => frame?.hung.attic.as_ref(),
         }
     }
 

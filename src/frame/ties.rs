@@ -7,10 +7,10 @@ use crate::measure::tolerance::LAST_BITS;
 use crate::plan::{GablePlan, Joists};
 
 use super::beside::tie_bottom;
-use super::ceiling::collar_bottom;
+use super::ceiling::{self, collar_bottom};
 use super::common::CommonRafter;
 use super::member::Member;
-use super::opening::{self, Opening};
+use super::opening::Opening;
 use super::pair::Pair;
 use super::role::Role;
 use super::site::Site;
@@ -86,8 +86,11 @@ impl TieStory {
     /// joist or tie.
     #[must_use]
     pub fn nailed_pairs(&self) -> usize {
-        let cut = self.opening.as_ref().map_or(0, |of| of.cut_pairs.len());
-        self.count + cut
+        match self.kind {
+            // a tie in the way of the opening is not there
+            TieKind::RafterTies => self.count,
+            _ => self.count + self.opening.as_ref().map_or(0, |of| of.cut_rows.len()),
+        }
     }
 }
 
@@ -126,8 +129,12 @@ pub(super) fn story(
         });
     let proud =
         section.map_or(0.0, |section| (bottom + section.depth_in() - site.heel_stand).max(0.0));
-    let opening = opening::opening(plan, site, pairs);
-    let cut = opening.as_ref().map_or(0, |opening| opening.cut_pairs.len());
+    let opening = ceiling::opening(plan, site, pairs);
+    let cut = match kind {
+        // a tie in the way of the opening is not there
+        TieKind::RafterTies => 0,
+        _ => opening.as_ref().map_or(0, |opening| opening.cut_rows.len()),
+    };
     let two = kind == TieKind::JoistsLapped;
     let lap = plan.lap.inches();
     let lap_area = [

@@ -2,10 +2,11 @@
 
 use super::entry::{Entries, Entry, Place};
 use super::fault::{Fault, Faults};
-use super::field::{Default, FIELDS, Field, Key, heading};
+use super::field::{Default, FIELDS, Field, Key, LISTS, heading};
 use super::limits::STEEPEST_RISE;
 use super::reading::Problem;
 use super::used::{Used, Value};
+use crate::key;
 use crate::measure::quantity::feet;
 use crate::measure::{Amount, Length, Note, Pitch, Units, Writing};
 
@@ -13,6 +14,21 @@ mod values;
 
 /// The words of a question that is answered by yes or no.
 pub(super) const YES_NO: [(&str, bool); 2] = [("yes", true), ("no", false)];
+
+/// One member, or two side by side.
+pub(super) const PLIES: [(&str, bool); 2] = [("single", false), ("double", true)];
+
+/// Where a field of the wing, dormer or opening with this name is written; where its name is, if the field is not.
+#[must_use]
+pub fn place_of(entries: &Entries, name: &str, field: &str) -> Place {
+    let lists = LISTS.into_iter().flat_map(|table| entries.items(table));
+    let of_name = lists.into_iter().find_map(|item| {
+        let at = |field: &str| item.iter().find(|entry| entry.field.name() == field).cloned();
+        let own = at("name").filter(|entry| entry.text == name)?;
+        Some(at(field).unwrap_or(own).place)
+    });
+    of_name.unwrap_or(Place::Missing { key: key!("wing.name").name(), flag: None })
+}
 
 /// Reads values from [`Entries`], collecting every fault and every value used.
 #[derive(Debug)]
@@ -80,6 +96,19 @@ impl<'a> Asked<'a> {
     /// Notes a fault of the value written for `key`.
     pub fn refuse(&mut self, key: Key, message: impl Into<Note>, help: impl Into<Note>) {
         let place = self.place(key);
+        let writing = Writing::of(self.units);
+        let (message, help) = (message.into().write(writing), help.into().write(writing));
+        self.faults.push(Fault::new(place, message, help));
+    }
+
+    /// Notes a fault of a field of the wing, dormer or opening with this name.
+    pub(super) fn refuse_item(
+        &mut self,
+        (name, field): (&str, &str),
+        message: impl Into<Note>,
+        help: impl Into<Note>,
+    ) {
+        let place = place_of(self.entries, name, field);
         let writing = Writing::of(self.units);
         let (message, help) = (message.into().write(writing), help.into().write(writing));
         self.faults.push(Fault::new(place, message, help));

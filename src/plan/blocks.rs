@@ -3,8 +3,8 @@
 use std::collections::HashSet;
 
 use super::asked::{Asked, YES_NO};
-use super::entry::{Entries, Place};
-use super::field::{Key, LISTS};
+use super::entry::Entries;
+use super::field::Key;
 use super::limits::{LARGEST_BUILDING_FT, LONGEST_OVERHANG_FT, LONGEST_RAKE_FT};
 use crate::catalog::lumber::Section;
 use crate::key;
@@ -174,6 +174,21 @@ pub struct Opening {
     pub through: Through,
 }
 
+/// The opening to the attic in the ceiling of the main block, as a roof file tells it among the openings.
+#[derive(Debug, Clone, PartialEq)]
+pub struct AtticOpening {
+    /// Its name.
+    pub name: String,
+    /// From the near end wall to its first side.
+    pub start: Length,
+    /// Clear, along the ridge.
+    pub width: Length,
+    /// From the building line of wall A to its edge.
+    pub from: Length,
+    /// Clear, across the building.
+    pub length: Length,
+}
+
 /// The words of `roof.shape`, and whether the roof is a shed.
 pub(super) const SHAPES: [(&str, bool); 2] = [("gable", false), ("shed", true)];
 
@@ -196,8 +211,10 @@ pub struct Blocks {
     pub deck: Length,
     /// Dormers.
     pub dormers: Vec<Dormer>,
-    /// Openings.
+    /// Openings in the roof.
     pub openings: Vec<Opening>,
+    /// The opening in the ceiling, and how many openings the file tells before it.
+    pub attic: Option<(usize, AtticOpening)>,
     /// Hip rafters; `None` for one size deeper than the rafters.
     pub hip: Option<Section>,
     /// Valley rafters, likewise.
@@ -292,6 +309,11 @@ impl Blocks {
         let wings = asked.items("wing", |asked| wing(asked, of, &mut names));
         let dormers = asked.items("dormer", |asked| dormer(asked, of, &mut names));
         let openings = asked.items("opening", |asked| opening(asked, &mut names));
+        let attic = attic(asked, &openings);
+        let openings = openings.into_iter().filter_map(|opening| match opening {
+            Opened::Roof(opening) => Some(opening),
+            Opened::Ceiling(_) => None,
+        });
         let laid_over = wings.iter().filter(|(_, over)| *over).map(|(wing, _)| wing.name.clone());
         let laid_over: Vec<String> = laid_over.collect();
         let has_any_on_deck = !laid_over.is_empty() || !dormers.is_empty();
@@ -304,7 +326,8 @@ impl Blocks {
             laid_over,
             wings: wings.into_iter().map(|(wing, _)| wing).collect(),
             dormers,
-            openings,
+            openings: openings.collect(),
+            attic,
             hip: asked.where_given(key!("roof.hip_stock"), Asked::section),
             valley: asked.where_given(key!("roof.valley_stock"), Asked::section),
             backed: asked.choice(key!("roof.backed"), &YES_NO)?,
@@ -344,18 +367,6 @@ fn deck(asked: &mut Asked<'_>) -> Length {
     let rated = asked.panel(key!("sheathing.panel"));
     let least = rated.map(|panel| inches(panel.least_thickness_in()));
     told.or(least).unwrap_or(inches(USUAL_DECK_IN))
-}
-
-/// Where a field of the wing, dormer or opening with this name is written; where its name is, if the field is not.
-#[must_use]
-pub fn place_of(entries: &Entries, name: &str, field: &str) -> Place {
-    let lists = LISTS.into_iter().flat_map(|table| entries.items(table));
-    let of_name = lists.into_iter().find_map(|item| {
-        let at = |field: &str| item.iter().find(|entry| entry.field.name() == field).cloned();
-        let own = at("name").filter(|entry| entry.text == name)?;
-        Some(at(field).unwrap_or(own).place)
-    });
-    of_name.unwrap_or(Place::Missing { key: key!("wing.name").name(), flag: None })
 }
 
 /// A pitch that a slope can have, if one is written.
@@ -524,21 +535,70 @@ fn dormer_heel(asked: &mut Asked<'_>, depth: Length, pitch: Pitch) -> Option<Len
     Some(heel)
 }
 
-fn opening(asked: &mut Asked<'_>, names: &mut HashSet<String>) -> Option<Opening> {
+/// An opening as it is told.
+enum Opened {
+    /// In the roof.
+    Roof(Opening),
+    /// In the ceiling.
+    Ceiling(AtticOpening),
+}
+
+fn opening(asked: &mut Asked<'_>, names: &mut HashSet<String>) -> Option<Opened> {
     let name = name(asked, key!("opening.name"), names);
-    let on = face(asked, key!("opening.on"));
+    let places = Wall::ALL.map(|wall| (wall.word(), Some(wall)));
+    let [a, b, near, far] = places;
+    let on = asked.choice(key!("opening.on"), &[a, b, near, far, ("ceiling", None)]);
     let start = needed(asked, key!("opening.start"));
     let width = above_zero(asked, key!("opening.width"));
     let from = needed(asked, key!("opening.from"));
     let length = above_zero(asked, key!("opening.length"));
     let through = asked.choice(key!("opening.kind"), &Through::CHOICES);
-    Some(Opening {
+    let Some(on) = on? else {
+        if asked.given(key!("opening.kind")) && through? != Through::Hatch {
+            asked.refuse(
+                key!("opening.kind"),
+                "an opening in the ceiling is a hatch",
+                "leave kind out: what is framed here is the way to the attic",
+            );
+        }
+        return Some(Opened::Ceiling(AtticOpening {
+            name: name?,
+            start: start?,
+            width: width?,
+            from: from?,
+            length: length?,
+        }));
+    };
+    Some(Opened::Roof(Opening {
         name: name?,
-        on: on?,
+        on,
         start: start?,
         width: width?,
         from: from?,
         length: length?,
         through: through?,
-    })
+    }))
+}
+
+/// The opening in the ceiling, with how many openings come before it in the file.
+fn attic(asked: &mut Asked<'_>, openings: &[Opened]) -> Option<(usize, AtticOpening)> {
+    let mut found = openings.iter().enumerate().filter_map(|(at, opening)| match opening {
+        Opened::Ceiling(attic) => Some((at, attic)),
+        Opened::Roof(_) => None,
+    });
+    let (at, attic) = found.next()?;
+    for (_, other) in found {
+        asked.refuse_item(
+            (&other.name, "on"),
+            "one opening in the ceiling is framed, and this is the second",
+            "leave this one out",
+        );
+    }
+    for key in [key!("attic.access_width"), key!("attic.access_length")] {
+        if asked.given(key) {
+            let help = format!("leave it out, or the [[opening]] named {}", attic.name);
+            asked.refuse(key, "the opening to the attic is told twice", help);
+        }
+    }
+    Some((at, attic.clone()))
 }

@@ -1,6 +1,6 @@
 //! What the code findings need beyond the frame: the code, loads, lumber, covering, attic, site.
 
-use super::asked::{Asked, YES_NO};
+use super::asked::{Asked, PLIES, YES_NO};
 use super::entry::Entries;
 use super::fault::Faults;
 use super::gable::GablePlan;
@@ -201,10 +201,6 @@ pub struct ChecksPlan {
     pub ice_barrier: Option<Length>,
     /// Fixed stairs to the attic.
     pub attic_stairs: bool,
-    /// Headers of the attic opening doubled.
-    pub access_headers_doubled: Option<bool>,
-    /// Trimmers of the attic opening doubled.
-    pub access_trimmers_doubled: Option<bool>,
     /// Rated pull of the detail that carries a cut joist's pull past the attic opening, pounds.
     pub access_tie_lb: Option<f64>,
     /// The attic is ventilated.
@@ -276,7 +272,6 @@ pub const EDITIONS: [(&str, Edition); 4] = [
 
 const CLIMATE_ZONES: [(&str, u8); 8] =
     [("1", 1), ("2", 2), ("3", 3), ("4", 4), ("5", 5), ("6", 6), ("7", 7), ("8", 8)];
-const PLIES: [(&str, bool); 2] = [("single", false), ("double", true)];
 
 impl ChecksPlan {
     /// Reads the gable and the inputs of the code check from the entries.
@@ -335,8 +330,6 @@ impl ChecksPlan {
             ice: asked.choice(key!("roofing.ice"), &YES_NO),
             ice_barrier: asked.optional_length(key!("roofing.ice_barrier")),
             attic_stairs: yes(asked, key!("attic.stairs")),
-            access_headers_doubled: asked.choice(key!("attic.access_headers"), &PLIES),
-            access_trimmers_doubled: asked.choice(key!("attic.access_trimmers"), &PLIES),
             access_tie_lb: asked.counted(key!("attic.access_tie")),
             vented: yes(asked, key!("attic.vented")),
             soffit_vent_in2: asked.counted(key!("attic.soffit_vent")),

@@ -1,7 +1,7 @@
 //! The inputs of a whole gable roof.
 
-use super::asked::{Asked, YES_NO};
-use super::blocks::{Blocks, Defaults};
+use super::asked::{Asked, PLIES, YES_NO};
+use super::blocks::{AtticOpening, Blocks, Defaults};
 use super::entry::Entries;
 use super::fault::Faults;
 use super::rafter::RafterPlan;
@@ -188,8 +188,10 @@ pub struct GablePlan {
 }
 
 /// The rough opening to the attic in the ceiling, as given.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Access {
+    /// The name of the `[[opening]]` that tells it; `None` if the table `attic` does.
+    pub opening: Option<String>,
     /// One side.
     pub width: Option<Length>,
     /// The other side.
@@ -200,18 +202,40 @@ pub struct Access {
     pub x: Option<Length>,
     /// Its middle across the building, from eave A's building line.
     pub y: Option<Length>,
+    /// Headers told to be doubled, or single.
+    pub headers_doubled: Option<bool>,
+    /// Trimmers told to be doubled, or single.
+    pub trimmers_doubled: Option<bool>,
 }
 
 impl Access {
     fn ask(asked: &mut Asked<'_>) -> Option<Access> {
+        let plies = |asked: &mut Asked<'_>, key| asked.choice(key, &PLIES);
         Some(Access {
+            opening: None,
             width: asked.optional_length(key!("attic.access_width")),
             length: asked.optional_length(key!("attic.access_length")),
             along_ridge: asked
                 .choice(key!("attic.access_along"), &[("joists", false), ("ridge", true)])?,
             x: asked.optional_length(key!("attic.access_x")),
             y: asked.optional_length(key!("attic.access_y")),
+            headers_doubled: asked.where_given(key!("attic.access_headers"), plies),
+            trimmers_doubled: asked.where_given(key!("attic.access_trimmers"), plies),
         })
+    }
+
+    /// The same as an opening in the ceiling tells it.
+    fn told_by(self, opening: &AtticOpening) -> Access {
+        let AtticOpening { name, start, width, from, length, .. } = opening;
+        Access {
+            opening: Some(name.clone()),
+            width: Some(*width),
+            length: Some(*length),
+            along_ridge: width > length,
+            x: Some(*start + *width / 2.0),
+            y: Some(*from + *length / 2.0),
+            ..self
+        }
     }
 
     /// How far it reaches along the ridge and across the building; `None` unless both sides are known.
@@ -344,7 +368,10 @@ impl GablePlan {
             gable_studs: gable_studs?,
             gable_spacing: gable_spacing?,
             vent,
-            access: access?,
+            access: match &blocks.as_ref()?.attic {
+                Some((_, opening)) => access?.told_by(opening),
+                None => access?,
+            },
             longest,
             blocks: blocks?,
         };
@@ -399,6 +426,8 @@ impl GablePlan {
                 key!("attic.access_along"),
                 key!("attic.access_x"),
                 key!("attic.access_y"),
+                key!("attic.access_headers"),
+                key!("attic.access_trimmers"),
             ]);
         }
         if self.joists != Joists::Across {

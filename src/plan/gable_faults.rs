@@ -6,8 +6,8 @@ use super::limits::{LARGEST_BUILDING_FT, LEAST_SPACING_IN, LONGEST_RAKE_FT};
 use crate::catalog::code_rules::RuleId;
 use crate::key;
 use crate::measure::Amount::Inches;
-use crate::measure::Note;
 use crate::measure::quantity::{InInches, inches};
+use crate::measure::{Length, Note};
 
 impl GablePlan {
     pub(super) fn refuse_what_numbers_tell(&self, asked: &mut Asked<'_>) {
@@ -125,20 +125,35 @@ impl GablePlan {
         let Some((along, across)) = self.access.sides() else {
             return;
         };
-        for (key, at, side, of) in [
-            (key!("attic.access_x"), self.access.x, along, self.length),
-            (key!("attic.access_y"), self.access.y, across, self.rafter.span),
+        for (key, field, at, side, of) in [
+            (key!("attic.access_x"), "start", self.access.x, along, self.length),
+            (key!("attic.access_y"), "from", self.access.y, across, self.rafter.span),
         ] {
             let wall = self.rafter.plate;
             let (low, high) = (wall + side / 2.0, of - wall - side / 2.0);
             let middle = at.unwrap_or(of / 2.0);
-            if middle < low || middle > high {
+            if middle >= low && middle <= high {
+                continue;
+            }
+            let message = "the opening to the attic reaches into a wall";
+            let range = |back: Length| [low - back, high - back].map(|at| Inches(at.inches()));
+            if let Some(name) = &self.access.opening {
+                let help = if low <= high {
+                    Note::with(
+                        format!("write {field} from {{}} to {{}}, or a smaller opening"),
+                        range(side / 2.0),
+                    )
+                } else {
+                    "write a smaller opening".into()
+                };
+                asked.refuse_item((name, field), message, help);
+            } else {
                 asked.refuse(
                     if at.is_some() { key } else { key!("attic.access_length") },
-                    "the opening to the attic reaches into a wall",
+                    message,
                     Note::with(
                         "write its middle from {} to {}, or a smaller opening",
-                        [Inches(low.inches()), Inches(high.inches())],
+                        range(inches(0.0)),
                     ),
                 );
             }

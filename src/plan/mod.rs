@@ -39,7 +39,7 @@ pub mod text;
 pub mod used;
 
 pub use address::Address;
-pub use asked::Asked;
+pub use asked::{Asked, place_of};
 pub use blocks::Blocks;
 pub use checks::{ChecksPlan, PanelEdges, RoofingKind, Seismic, WindExposure};
 pub use document::Document;

@@ -7,6 +7,7 @@ use crate::catalog::sizes::sizes;
 use crate::frame::hung::lines::{Line, LineOf};
 use crate::frame::hung::tied::tied;
 use crate::frame::hung::told::opens;
+use crate::frame::opening::note_at;
 use crate::frame::{HungFrame, Role};
 use crate::measure::Amount::{Inches, RiseIn12};
 use crate::measure::Note;
@@ -21,7 +22,7 @@ use super::extent::Extent;
 use super::finding::{Finding, Sense, Unit, Verdict};
 use super::id::{CheckId, FindingId};
 use super::spans::{Rafters, off_the_table};
-use super::{scope, walk};
+use super::{opening, scope, walk};
 
 /// What the findings here are about, whether or not a roof has them: anything else is not looked at.
 pub(super) const LOOKED_AT: &[FindingId] = &[
@@ -39,6 +40,7 @@ pub(super) const LOOKED_AT: &[FindingId] = &[
     FindingId::Rule(RuleId::CjContinuity),
     FindingId::Rule(RuleId::CjPerpendicularTie),
     FindingId::Rule(RuleId::OpeningHeaderSingle),
+    FindingId::Rule(RuleId::OpeningTrimmerSingle),
     FindingId::Check(CheckId::RafterSpan),
     FindingId::Rule(RuleId::RidgeLowSlopeBeam),
     FindingId::Rule(RuleId::RidgeBoardDepth),
@@ -74,6 +76,7 @@ pub fn findings(frame: &HungFrame, checks: &ChecksPlan) -> Vec<Finding> {
         .into_iter()
         .flatten(),
     );
+    found.extend(opening::findings(&roof.code));
     let mut found = with_own_limits(&checks.limits, found);
     found.sort_by_key(|finding| walk::PLACES.iter().position(|place| place.id == finding.id));
     found
@@ -213,7 +216,15 @@ impl Roof<'_> {
                         "nothing ties opposite rafters: a wall or an engineered ridge beam carries the ridge",
                     )
                 } else {
-                    finding.or_design().held(Unit::Count, tied.held as f64, Sense::AtLeast, tied.pairs as f64).note(
+                    let finding = finding.or_design();
+                    let cut = self.frame.hung.attic.as_ref().and_then(note_at);
+                    let finding = match cut {
+                        Some(cut) => finding.note(cut).note(
+                            "move or turn the opening between two joists, or let a designer carry the pull past it",
+                        ),
+                        None => finding,
+                    };
+                    finding.held(Unit::Count, tied.held as f64, Sense::AtLeast, tied.pairs as f64).note(
                         "pairs of opposite rafters between the end walls with a joist or a tie face to face with both, of all such pairs; its nails are not held here: the order counts them by the heel joint table",
                     )
                 }

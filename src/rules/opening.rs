@@ -4,12 +4,11 @@
 use crate::catalog::code_rules::RuleId;
 use crate::frame::TieKind;
 use crate::frame::opening::{Opening, numbers};
-use crate::key;
 use crate::measure::Amount::{self, Feet, Inches, Pounds};
 use crate::measure::Note;
 use crate::measure::quantity::{InInches, in_pounds};
 
-use super::book::Book;
+use super::book::{Book, Code};
 use super::finding::{Finding, Sense, Unit, Verdict};
 use super::tie_zone;
 
@@ -36,11 +35,11 @@ pub(super) fn of_ties(book: &Book<'_>, finding: Finding) -> Finding {
     let Some(opening) = book.frame.ties.opening.as_ref() else {
         return finding;
     };
-    if opening.cut_pairs.is_empty() {
+    if opening.cut_rows.is_empty() {
         return finding;
     }
     let mut amounts = place(opening);
-    amounts.extend([numbers(&opening.cut_pairs).into(), Inches(opening.gap.inches())]);
+    amounts.extend([numbers(&opening.cut_rows).into(), Inches(opening.gap.inches())]);
     let finding = finding.told().note(Note::with(
         format!(
             "{PLACE} cuts the joist or tie of pair {{}}: no tie holds those rafters, and those beside it stand {{}} apart. Move or turn it \
@@ -75,7 +74,7 @@ pub(super) fn of_ties(book: &Book<'_>, finding: Finding) -> Finding {
     match book.checks.access_tie_lb {
         Some(rated) if rated >= pull && nails_fit => Finding {
             // the detail ties what the joists no longer do
-            found: finding.found.map(|tied| tied + opening.cut_pairs.len() as f64),
+            found: finding.found.map(|tied| tied + opening.cut_rows.len() as f64),
             ..finding.verdict(Verdict::Meets)
         }
         .note(Note::with(
@@ -92,16 +91,16 @@ pub(super) fn of_ties(book: &Book<'_>, finding: Finding) -> Finding {
 }
 
 /// How an opening that cuts joists is framed.
-pub(super) fn findings(book: &Book<'_>) -> Vec<Finding> {
-    let Some(opening) = book.frame.ties.opening.as_ref() else {
+pub(super) fn findings(code: &Code<'_>) -> Vec<Finding> {
+    let Some(opening) = code.sticks.attic_opening() else {
         return Vec::new();
     };
-    [headers(book, opening), trimmers(book, opening)].into_iter().flatten().collect()
+    [headers(code, opening), trimmers(code, opening)].into_iter().flatten().collect()
 }
 
-fn headers(book: &Book<'_>, opening: &Opening) -> Option<Finding> {
-    let finding = book.of_rule(RuleId::OpeningHeaderSingle, "headers of the attic opening")?;
-    if opening.cut_pairs.is_empty() {
+fn headers(code: &Code<'_>, opening: &Opening) -> Option<Finding> {
+    let finding = code.of_rule(RuleId::OpeningHeaderSingle, "headers of the attic opening")?;
+    if opening.cut_rows.is_empty() {
         let mut amounts = place(opening);
         amounts.push(Inches(opening.between.inches()));
         return Some(finding.met_if(true, "").told().note(Note::with(
@@ -109,51 +108,50 @@ fn headers(book: &Book<'_>, opening: &Opening) -> Option<Finding> {
             amounts,
         )));
     }
-    let single = book.figure(RuleId::OpeningHeaderSingle)?;
+    let single = code.figure(RuleId::OpeningHeaderSingle)?;
     let mut finding = finding
         .or_design()
         .held(Unit::Inches, opening.between.inches(), Sense::AtMost, single)
         .told()
         .note(Note::with(
-            "between the joists that stay; headers and trimmers of the joists' size frame it, one header up to {}; they are not in the list of \
-             sticks yet",
+            "between the joists that stay; headers and trimmers of the joists' size frame it, one header up to {}",
             [Inches(single)],
         ));
-    if opening.between.inches() > book.figure(RuleId::OpeningHangers)? {
+    if opening.between.inches() > code.figure(RuleId::OpeningHangers)? {
         finding = finding.note("so wide the headers hang in approved hangers");
     }
-    if opening.tail.inches() > book.figure(RuleId::OpeningTailJoist)? {
+    if opening.tail.inches() > code.figure(RuleId::OpeningTailJoist)? {
         finding = finding.note(Note::with(
             "cut joists of {} sit on framing anchors or 2x2 ledgers at the header",
             [Inches(opening.tail.inches())],
         ));
     }
     let is_wide = finding.verdict != Verdict::Meets;
-    Some(match book.checks.access_headers_doubled {
-        None => finding.missing(&[key!("attic.access_headers")]),
-        Some(false) if is_wide => {
+    Some(match opening.headers {
+        1 if is_wide => {
             let mut finding = finding;
             finding.verdict = Verdict::Fails;
             finding.note("so wide they are doubled, of a section that a designer sizes")
         }
-        Some(true) if is_wide => {
+        _ if is_wide => {
             finding.note("doubled, of a section that a designer sizes: no table has them")
         }
-        Some(_) => finding,
+        _ => finding,
     })
 }
 
-fn trimmers(book: &Book<'_>, opening: &Opening) -> Option<Finding> {
-    if opening.cut_pairs.is_empty() {
+fn trimmers(code: &Code<'_>, opening: &Opening) -> Option<Finding> {
+    if opening.cut_rows.is_empty() {
         return None;
     }
-    let single = book.figure(RuleId::OpeningTrimmerSingle)?;
-    let header = book.figure(RuleId::OpeningHeaderSingle)?;
+    let single = code.figure(RuleId::OpeningTrimmerSingle)?;
+    let header = code.figure(RuleId::OpeningHeaderSingle)?;
     let wide = opening.between.inches() > header;
-    let finding = book.of_rule(RuleId::OpeningTrimmerSingle, "joists beside the attic opening")?;
-    if book.checks.access_trimmers_doubled == Some(true) {
+    let finding = code.of_rule(RuleId::OpeningTrimmerSingle, "joists beside the attic opening")?;
+    if opening.trimmers > 1 {
         // the limit is of single ones
-        return Some(finding.met_if(true, "").told().note(Note::with(
+        let no_room = "beside the rafter a joist at the opening has no room for the second one: move the opening along the ridge, at least by a joist's thickness";
+        return Some(finding.met_if(!opening.lacks_trimmer, no_room).told().note(Note::with(
             "doubled, as they must be where the farther header is over {} from the bearing (here {}) or over {} long",
             [Inches(single), Inches(opening.header_to_bearing.inches()), Feet(header / 12.0)],
         )));
@@ -165,10 +163,9 @@ fn trimmers(book: &Book<'_>, opening: &Opening) -> Option<Finding> {
             [Feet(header / 12.0)],
         ));
     let single_does = finding.verdict == Verdict::Meets && !wide;
-    Some(match book.checks.access_trimmers_doubled {
-        None if single_does => finding,
-        None => finding.missing(&[key!("attic.access_trimmers")]),
-        Some(_) if single_does || finding.verdict == Verdict::Fails => finding,
-        Some(_) => finding.met_if(false, "single beside so long a header"),
+    Some(if single_does || finding.verdict == Verdict::Fails {
+        finding
+    } else {
+        finding.met_if(false, "single beside so long a header")
     })
 }

@@ -35,7 +35,7 @@ pub(super) fn findings(book: &Book<'_>) -> Vec<Finding> {
     found.extend(heel_nails_finding(book, ties));
     found.extend(lap(book, ties));
     found.extend(lap_nails(book, ties));
-    found.extend(opening::findings(book));
+    found.extend(opening::findings(&book.code()));
     found
 }
 

@@ -79,10 +79,10 @@ fn answer(frame: &Frame) -> Vec<String> {
         ties.inner_pairs,
         ties.kind.words()
     )];
-    if let Some(opening) = ties.opening.as_ref().filter(|of| !of.cut_pairs.is_empty()) {
+    if let Some(opening) = ties.opening.as_ref().filter(|of| !of.cut_rows.is_empty()) {
         lines.push(format!(
             "The attic opening cuts the tie of pair {}, numbered from the near end.",
-            numbers(&opening.cut_pairs)
+            numbers(&opening.cut_rows)
         ));
     }
     lines
@@ -96,10 +96,10 @@ fn story(tied: &Tied<'_>, frame: &Frame, writing: Writing) -> Table {
         format!("{} of {}", ties.count, ties.inner_pairs),
         "of those between the end walls",
     )];
-    if let Some(opening) = ties.opening.as_ref().filter(|of| !of.cut_pairs.is_empty()) {
+    if let Some(opening) = ties.opening.as_ref().filter(|of| !of.cut_rows.is_empty()) {
         rows.push(KeyNumber::of(
             "pairs that the attic opening unties",
-            numbers(&opening.cut_pairs),
+            numbers(&opening.cut_rows),
             "numbered from the near end",
         ));
     }

@@ -208,7 +208,7 @@ fn what_is_proven_by_bounds_is_what_ordering_all_finds() {
             "--blocking",
             "held, none",
             "--spacing",
-            "12\", 16\"",
+            "12\", 24\"",
             "--pitch",
             "5/12, 5.5/12, 6/12, 7/12",
         ],

@@ -8,6 +8,7 @@
 mod answers;
 mod any_roof;
 mod any_tails;
+mod attic;
 mod check_by_hand;
 mod checks;
 mod circles;

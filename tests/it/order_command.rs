@@ -105,8 +105,10 @@ fn the_demo_is_counted_as_by_hand() {
     // table R602.3(1): 3 of 10d common at each of 36 rafters' plates, 3 at the ridge for these and 4 barge rafters
     assert_eq!(uses["rafters to plates"], 3 * 36);
     assert_eq!(uses["rafters to ridge board"], 3 * (36 + 4));
-    // 16 joists between the end walls, 3 of 8d common an end
-    assert_eq!(uses["ceiling joists to plates and bearing"], 3 * 2 * 16);
+    // 15 joists between the end walls and a second one beside each of two, 3 of 8d common an end; one joist that the attic opening
+    // cuts, with an end on each plate
+    assert_eq!(uses["ceiling joists to plates and bearing"], 3 * 2 * (15 + 2));
+    assert_eq!(uses["tail joists to plates and bearing"], 3 * 2);
     // 6 collar ties (every third pair of 16), 3 of 10d common an end
     assert_eq!(uses["collar ties to rafters"], 3 * 2 * 6);
     // table R802.5.2(1), 6 in 12 (entered at 5), 16 in, snow 30 psf, span 20 ft or less: the printed 3

@@ -27,12 +27,23 @@ pub(super) fn of(blocks: &Blocks, writing: Writing) -> Vec<Part> {
     };
     let wings = blocks.wings.iter().enumerate();
     let dormers = blocks.dormers.iter().enumerate();
+    // the opening in the ceiling is one of the same tables
+    let attic = blocks.attic.as_ref();
+    let behind = |at: usize| usize::from(attic.is_some_and(|(before, _)| *before <= at));
     let openings = blocks.openings.iter().enumerate();
     let over = |wing: &Wing| blocks.laid_over.contains(&wing.name);
     wings
         .map(|(at, one)| part("wing", at, &one.name, wing(one, over(one), writing)))
         .chain(dormers.map(|(at, one)| part("dormer", at, &one.name, dormer(one, writing))))
-        .chain(openings.map(|(at, one)| part("opening", at, &one.name, opening(one, writing))))
+        .chain(
+            openings.map(|(at, one)| {
+                part("opening", at + behind(at), &one.name, opening(one, writing))
+            }),
+        )
+        .chain(attic.map(|(at, one)| {
+            let size = [one.width, one.length].map(|side| writing.length(side)).join(" by ");
+            part("opening", *at, &one.name, format!("opening in the ceiling, {size}"))
+        }))
         .collect()
 }
 

@@ -137,7 +137,7 @@ fn beside(thin: f64) -> f64 {
 pub(super) fn stations(role: Role) -> Vec<f64> {
     let first = match role {
         Role::CommonRafter | Role::EndRafter | Role::BargeRafter => 0.3,
-        Role::CeilingJoist | Role::RafterTie => 0.42,
+        Role::CeilingJoist | Role::JoistTrimmer | Role::RafterTie => 0.42,
         Role::CollarTie => 0.6,
         _ => 0.5,
     };

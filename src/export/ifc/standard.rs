@@ -26,6 +26,10 @@ fn is_outside(role: Role) -> Option<bool> {
     match role {
         Role::Fascia => Some(true),
         Role::CeilingJoist
+        | Role::TailJoist
+        | Role::JoistHeader
+        | Role::JoistTrimmer
+        | Role::OpeningSide
         | Role::RafterTie
         | Role::CollarTie
         | Role::CollarFiller

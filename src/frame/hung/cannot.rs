@@ -69,6 +69,11 @@ pub enum CannotHang {
         /// What is there.
         beside: String,
     },
+    /// What frames the opening in the ceiling has no room.
+    Ceiling {
+        /// Why not, and what to write instead.
+        why: Note,
+    },
     /// One slope ends in a steeper one that rises the same way, and no dormer is there to carry it.
     PitchBreak {
         /// The two faces.
@@ -136,6 +141,7 @@ impl CannotHang {
                 "the trimmers of the opening {opening} have no room beside {beside}: move it, or write another width"
             )
             .into(),
+            CannotHang::Ceiling { why } => why.clone(),
             CannotHang::PitchBreak { faces } => {
                 format!("one slope of {faces} ends in a steeper one and nothing carries it there").into()
             }

@@ -4,14 +4,17 @@
 use crate::catalog::lumber::Section;
 use crate::frame::across::{Crossing, Joist, Loose};
 use crate::frame::beside::tie_bottom;
+use crate::frame::opening::{self, Opening, Rafters, Tie};
 use crate::frame::role::Role;
 use crate::frame::stick::Axis;
 use crate::geom::{DVec2, DVec3, Plane};
 use crate::measure::quantity::InInches;
 use crate::measure::tolerance::HAIR;
+use crate::measure::{Amount, Note};
 use crate::plan::{GablePlan, Joists, Meeting};
 use crate::roof::Wall;
 
+use super::cannot::CannotHang;
 use super::ground::Ground;
 use super::left_out::LeftOut;
 use super::piece::{Hung, off, plane_of};
@@ -38,14 +41,15 @@ pub(super) fn add(
     stations: &[Vec<Station>],
     room: &mut Room,
     left_out: &mut Vec<LeftOut>,
-) {
+) -> Result<Option<Opening>, CannotHang> {
     let what = match plan.joists {
-        Joists::None => return,
+        Joists::None => return Ok(None),
         Joists::Beside => Role::CeilingJoist,
         Joists::Across => Role::RafterTie,
     };
     let blocks =
         Walled::all(ground).into_iter().filter(|block| ground.dormer(block.name).is_none());
+    let mut attic = None;
     for block in blocks {
         if what == Role::RafterTie && !block.is_level() {
             let why = if block.is_shed() {
@@ -57,11 +61,13 @@ pub(super) fn add(
             continue;
         }
         let ceiling = Ceiling::of((ground, plan), &block);
-        match what {
-            Role::CeilingJoist => ceiling.joists(stations, room, left_out),
+        let opening = match what {
+            Role::CeilingJoist => ceiling.joists(stations, room, left_out)?,
             _ => ceiling.ties(stations, room, left_out),
-        }
+        };
+        attic = attic.or(opening);
     }
+    Ok(attic)
 }
 
 /// The block as level sticks cross it: from the building line over a wall that they lie on, from the inner face of a higher one.
@@ -157,13 +163,21 @@ impl<'a> Ceiling<'a> {
         if is_gable { self.ground.half_rafter } else { 0.0 }
     }
 
-    fn joists(&self, stations: &[Vec<Station>], room: &mut Room, left_out: &mut Vec<LeftOut>) {
+    /// Places the joists; gives the opening to the attic if it is among them.
+    fn joists(
+        &self,
+        stations: &[Vec<Station>],
+        room: &mut Room,
+        left_out: &mut Vec<LeftOut>,
+    ) -> Result<Option<Opening>, CannotHang> {
+        let before = room.count();
         let thick = self.joist.section.thickness_in();
         let reach = self.reach(self.joist.bottom + self.joist.section.depth_in());
         let two = self.joist.bearing.is_some_and(|(_, meeting, _)| meeting != Meeting::Splice);
         let rows = self.rows(stations, thick);
         let mut placed: Vec<Option<(f64, f64)>> = Vec::new();
-        for row in &rows {
+        let mut laid: Vec<(usize, Loose)> = Vec::new();
+        for (number, row) in rows.iter().enumerate() {
             let tried = aside().find_map(|(side, off)| {
                 let beside = if side > 0.0 { row.to } else { row.from - thick };
                 let face = beside + side * off;
@@ -176,9 +190,10 @@ impl<'a> Ceiling<'a> {
                     return None;
                 }
                 let sticks = self.crossing.joist(&self.joist, (face, face_b), side);
-                let added: Vec<Hung> =
-                    sticks.into_iter().map(|stick| self.named(stick, row)).collect();
-                room.take(added, |_, touched| !touched.is_empty()).is_ok().then_some((from, to))
+                let added = sticks.iter().map(|stick| self.named(stick.clone(), row)).collect();
+                room.take(added, |_, touched| !touched.is_empty()).ok()?;
+                laid.extend(sticks.into_iter().map(|stick| (number, stick)));
+                Some((from, to))
             });
             placed.push(tried);
         }
@@ -199,7 +214,11 @@ impl<'a> Ceiling<'a> {
             left_out.push(LeftOut::some(Role::CeilingJoist, self.block.name, missing));
         }
         let all: Vec<(f64, f64)> = placed.into_iter().flatten().collect();
-        let (Some(first), Some(last)) = (all.first(), all.last()) else { return };
+        let (Some(first), Some(last)) = (all.first(), all.last()) else { return Ok(None) };
+        let opening = match self.opening(&rows, &laid)? {
+            Some(opening) => self.open(opening, (&rows, laid), (room, before), left_out),
+            None => None,
+        };
         for (end, face) in [(Wall::Near, first.0), (Wall::Far, self.block.length - last.1)] {
             if is_hip(end) {
                 self.stubs((end, face), stations, room, left_out);
@@ -213,6 +232,111 @@ impl<'a> Ceiling<'a> {
         if self.joist.bearing.is_some() && self.joist.bottom.abs() < HAIR {
             self.bearing_plate(room);
         }
+        Ok(opening)
+    }
+
+    /// The rafters of the rows, those over the end walls among them as the first and the last.
+    fn rafters(&self, rows: &[Row]) -> Vec<Rafters> {
+        let thick = 2.0 * self.ground.half_rafter;
+        let of = |from: f64, to: f64, is_held| Rafters { at: to - thick, x: (from, to), is_held };
+        let is_gable = |end| self.block.end(self.ground, end) == EndOf::Gable;
+        let near = is_gable(Wall::Near).then(|| of(0.0, thick, true));
+        let length = self.block.length;
+        let far = is_gable(Wall::Far).then(|| of(length - thick, length, true));
+        let inner = rows.iter().map(|row| of(row.from, row.to, false));
+        near.into_iter().chain(inner).chain(far).collect()
+    }
+
+    /// How many rows come before the first that joists lie beside: the end wall's rafters.
+    fn first_row(&self) -> usize {
+        usize::from(self.block.end(self.ground, Wall::Near) == EndOf::Gable)
+    }
+
+    /// The opening to the attic among the joists of the main block.
+    fn opening(
+        &self,
+        rows: &[Row],
+        laid: &[(usize, Loose)],
+    ) -> Result<Option<Opening>, CannotHang> {
+        if self.block.name != "main" {
+            return Ok(None);
+        }
+        let rafters = self.rafters(rows);
+        let first = self.first_row();
+        let plate = self.ground.plate;
+        let ceiling = opening::Ceiling {
+            access: &self.plan.access,
+            length: self.block.length,
+            margin: 2.0 * self.ground.half_rafter,
+            inner: (plate, self.block.span - plate),
+            clear: (self.heel(Wall::A), self.block.span - self.heel(Wall::B)),
+            bearing: self.joist.bearing.map(|(bearing, ..)| bearing),
+            rows: &rafters,
+            thick: self.plan.joist.thickness_in(),
+        };
+        let sticks = laid.iter().map(|(row, stick)| (row + first, stick));
+        let found = ceiling.opening(&Tie::all(&self.crossing, sticks));
+        let refused = found.as_ref().and_then(|opening| ceiling.refusal(opening));
+        match refused {
+            Some((message, help)) if self.plan.joists == Joists::Beside => {
+                let why = [Amount::Said(message), Amount::Said(help)];
+                Err(CannotHang::Ceiling { why: Note::with("{}: {}", why) })
+            }
+            _ => Ok(found),
+        }
+    }
+
+    /// How far in from a wall the rafters over it are above the joists.
+    fn heel(&self, wall: Wall) -> f64 {
+        let Joist { section, bottom, .. } = &self.joist;
+        match self.block.wall(wall).slope {
+            Some(slope) if self.block.bears(wall) => {
+                let top = bottom + section.depth_in();
+                let over = self.ground.depth * slope.stretch() - self.ground.heel_stand + top;
+                over / slope.tangent()
+            }
+            // the ledger is there
+            _ => self.ground.plate + section.thickness_in(),
+        }
+    }
+
+    /// Frames the opening: takes the joists away again, from `before` on, and puts them back with it.
+    fn open(
+        &self,
+        opening: Opening,
+        (rows, laid): (&[Row], Vec<(usize, Loose)>),
+        (room, before): (&mut Room, usize),
+        left_out: &mut Vec<LeftOut>,
+    ) -> Option<Opening> {
+        room.back_to(before);
+        let section = (&self.joist.section, self.joist.bottom);
+        let first = self.first_row();
+        let counted = laid.iter().map(|(row, stick)| (row + first, stick.clone())).collect();
+        let framed = opening::framed(&self.crossing, section, &opening, counted);
+        let name = |(row, stick): (Option<usize>, Loose)| match row {
+            Some(row) => self.named(stick, &rows[row - first]),
+            None => {
+                let ((x, _), (y, _)) = self.crossing.place(&stick).unwrap_or_default();
+                let place = format!("{}-{}", sixteenths(x), sixteenths(y));
+                let id = format!("{}-{}-{place}", stick.role.letters(), self.block.name);
+                loose(stick, id)
+            }
+        };
+        let holds = |stick: &Hung, touched: &[&Hung]| match stick.role {
+            Role::TailJoist => touched.iter().any(|other| other.role == Role::JoistHeader),
+            _ => !touched.is_empty(),
+        };
+        if room.take(framed.into_iter().map(name).collect(), holds).is_ok() {
+            return Some(opening);
+        }
+        left_out.push(LeftOut::whole(
+            Role::JoistHeader,
+            self.block.name,
+            "the attic opening has no room there",
+        ));
+        let whole = laid.into_iter().map(|(row, stick)| self.named(stick, &rows[row]));
+        let _ = room.take(whole.collect(), |_, _| true);
+        None
     }
 
     /// A stick with its name: the block, and the middle of the last of the rafters that it is beside.
@@ -363,7 +487,14 @@ impl<'a> Ceiling<'a> {
     }
 
     /// Rafter ties where joists run across: beside rafters of both slopes, no farther apart than set.
-    fn ties(&self, stations: &[Vec<Station>], room: &mut Room, left_out: &mut Vec<LeftOut>) {
+    fn ties(
+        &self,
+        stations: &[Vec<Station>],
+        room: &mut Room,
+        left_out: &mut Vec<LeftOut>,
+    ) -> Option<Opening> {
+        let before = room.count();
+        let mut laid: Vec<(usize, Loose)> = Vec::new();
         let section = &self.plan.tie;
         let thick = section.thickness_in();
         let bottom = self.joist.bottom;
@@ -382,11 +513,14 @@ impl<'a> Ceiling<'a> {
                     return false;
                 }
                 let tie = self.crossing.tie((Role::RafterTie, section), bottom, face);
-                let tie = self.named(tie, row);
-                room.take(vec![tie], |_, touched| {
-                    touched.iter().filter(|other| other.face.is_some()).count() > 1
-                })
-                .is_ok()
+                let named = self.named(tie.clone(), row);
+                let is_taken = room
+                    .take(vec![named], |_, touched| {
+                        touched.iter().filter(|other| other.face.is_some()).count() > 1
+                    })
+                    .is_ok();
+                laid.extend(is_taken.then_some((at, tie)));
+                is_taken
             });
             if taken {
                 last = row.to;
@@ -397,6 +531,12 @@ impl<'a> Ceiling<'a> {
         if missing > 0 {
             left_out.push(LeftOut::some(Role::RafterTie, self.block.name, missing));
         }
+        let opening = self.opening(&rows, &laid).ok().flatten()?;
+        room.back_to(before);
+        let stay = opening::without_cut(&self.crossing, &opening, laid);
+        let named = stay.into_iter().map(|(row, stick)| self.named(stick, &rows[row]));
+        let _ = room.take(named.collect(), |_, _| true);
+        Some(opening)
     }
 }
 

@@ -98,6 +98,10 @@ fn is_fitted_in(role: Role) -> bool {
     matches!(
         role,
         Role::CeilingJoist
+            | Role::TailJoist
+            | Role::JoistHeader
+            | Role::JoistTrimmer
+            | Role::OpeningSide
             | Role::StubJoist
             | Role::JoistLedger
             | Role::SplicePiece

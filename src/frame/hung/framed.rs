@@ -4,6 +4,7 @@ use crate::catalog::lumber::{Section, one_size_deeper};
 use crate::frame::common::CommonRafter;
 use crate::frame::layout::{LayoutLine, LineKind, Standing};
 use crate::frame::member::Member;
+use crate::frame::opening;
 use crate::frame::role::Role;
 use crate::frame::stick::Side;
 use crate::geom::DVec2;
@@ -266,6 +267,7 @@ fn notes(plan: &GablePlan, hung: &HungRoof, members: &[Member]) -> Vec<Note> {
     }
     notes.extend(told::notes(&hung.ground));
     notes.extend(told::of_ceiling(&hung.ground, &hung.sticks));
+    notes.extend(hung.attic.as_ref().and_then(opening::note_at));
     let wall_b = hung.ground.walls.iter().find(|wall| wall.block == "main" && wall.wall == Wall::B);
     if let Some(wall_b) = wall_b.filter(|_| plan.blocks.shed) {
         let height_b = plan.wall_height + inches(hung.ground.plate_top(wall_b));

@@ -122,7 +122,13 @@ fn along_plates(ground: &Ground, sticks: &[Hung]) -> Vec<MarkRow> {
 fn rests_on_plates(role: Role) -> bool {
     matches!(
         role,
-        Role::CeilingJoist | Role::StubJoist | Role::Filler | Role::RafterTie | Role::GableStud
+        Role::CeilingJoist
+            | Role::TailJoist
+            | Role::JoistTrimmer
+            | Role::StubJoist
+            | Role::Filler
+            | Role::RafterTie
+            | Role::GableStud
     )
 }
 

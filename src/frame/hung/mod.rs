@@ -48,6 +48,7 @@ pub use piece::Hung;
 
 use std::borrow::Cow;
 
+use crate::frame::opening::Opening;
 use crate::geom::Polygon;
 use crate::measure::quantity::InInches;
 use crate::measure::tolerance::HAIR;
@@ -56,7 +57,7 @@ use crate::roof::{Face, Roof, Shape};
 use left_out::LeftOut;
 use lines::LineOf;
 use nodes::King;
-use solids::{Body, Room};
+use solids::{Body, Cuts, Room};
 use stations::Station;
 
 /// The sticks of a roof, and what they hang on.
@@ -78,6 +79,8 @@ pub struct HungRoof {
     pub without_boards: Vec<String>,
     /// Joists, studs and other sticks between and beside the rafters that found no place.
     pub left_out: Vec<LeftOut>,
+    /// The opening to the attic among the joists of the main block.
+    pub attic: Option<Opening>,
     /// How many gables have a framed vent opening.
     pub vents: usize,
     /// The sticks as they are cut; empty where none was looked at yet.
@@ -90,7 +93,7 @@ impl HungRoof {
         if self.bodies.len() == self.sticks.len() {
             Cow::Borrowed(&self.bodies)
         } else {
-            Cow::Owned(self.sticks.iter().map(Body::of).collect())
+            Cow::Owned(Cuts::default().bodies(&self.sticks))
         }
     }
 }
@@ -150,8 +153,8 @@ pub fn sticks_of(shape: &Shape, choices: &Choices) -> Result<HungRoof, CannotHan
     dormers::add(&ground, &mut sticks);
     holes::add(&ground, &mut sticks);
     holes::refuse_untrimmed(&ground, &sticks)?;
-    let Infill { left_out, vents, bodies } =
-        infill(&ground, (&kings, &covers), &stations, &mut sticks);
+    let Infill { left_out, attic, vents, bodies } =
+        infill(&ground, (&kings, &covers), &stations, &mut sticks)?;
     Ok(HungRoof {
         ground,
         seen,
@@ -161,6 +164,7 @@ pub fn sticks_of(shape: &Shape, choices: &Choices) -> Result<HungRoof, CannotHan
         unsupported,
         without_boards,
         left_out,
+        attic,
         vents,
         bodies,
     })
@@ -170,6 +174,7 @@ pub fn sticks_of(shape: &Shape, choices: &Choices) -> Result<HungRoof, CannotHan
 #[derive(Default)]
 struct Infill {
     left_out: Vec<LeftOut>,
+    attic: Option<Opening>,
     vents: usize,
     bodies: Vec<Option<Body>>,
 }
@@ -180,20 +185,20 @@ fn infill(
     lines: (&[King], &[Option<Polygon>]),
     stations: &[Vec<Station>],
     sticks: &mut Vec<Hung>,
-) -> Infill {
+) -> Result<Infill, CannotHang> {
     let mut left_out = Vec::new();
-    let Some(plan) = &ground.choices.infill else { return Infill::default() };
+    let Some(plan) = &ground.choices.infill else { return Ok(Infill::default()) };
     splices::add(ground, plan.ridge_joints, sticks);
     let chimneys = ground.holes.iter().filter(|hole| hole.is_chimney);
     let clear = chimneys.map(|hole| hole.shaft(&ground.faces[hole.face])).collect();
     let mut room = Room::of(&ground.roof, sticks, clear);
-    ceiling::add((ground, plan), stations, &mut room, &mut left_out);
+    let attic = ceiling::add((ground, plan), stations, &mut room, &mut left_out)?;
     let vents = ends::add((ground, plan), &mut room, &mut left_out);
     rakes::add((ground, plan), lines, &mut room, &mut left_out);
     collars::add((ground, plan), stations, &mut room, &mut left_out);
     blocks::add((ground, plan), &mut room, &mut left_out);
     soffits::add((ground, plan), &mut room, &mut left_out);
-    Infill { left_out, vents, bodies: room.into_bodies() }
+    Ok(Infill { left_out, attic, vents, bodies: room.into_bodies() })
 }
 
 fn refuse_over_plate(ground: &Ground) -> Result<(), CannotHang> {

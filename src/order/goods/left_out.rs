@@ -103,15 +103,15 @@ impl Roof<'_> {
         words
     }
 
-    /// What frames an attic access that cuts joists.
+    /// What holds the headers of an attic opening that cuts joists.
     fn access(&self) -> Option<Note> {
-        let opening = self.sticks.gable?.ties.opening.as_ref()?;
-        if opening.cut_pairs.is_empty() {
+        let opening = self.sticks.attic_opening()?;
+        if opening.cut_rows.is_empty() {
             return None;
         }
         let limit = |id| rule_in(id, self.plan.checks.edition, None).and_then(Rule::number);
         let mut words = format!(
-            "headers and trimmers at the attic access, and their nails ({})",
+            "nails and hangers of the headers at the attic opening ({})",
             self.section(RuleId::OpeningHeaderSingle)
         );
         let mut limits = Vec::new();

@@ -18,7 +18,7 @@ fn opening(other: &[(&'static str, &'static str)]) -> (Opening, usize, usize) {
             ["building", "roof", "rafter", "ridge", "eave", "rake", "ceiling", "gable"]
                 .iter()
                 .any(|table| key.starts_with(&format!("{table}.")))
-                || ["width", "length", "along", "x", "y"]
+                || ["width", "length", "along", "x", "y", "headers", "trimmers"]
                     .iter()
                     .any(|side| *key == format!("attic.access_{side}"))
         })
@@ -35,7 +35,7 @@ fn opening(other: &[(&'static str, &'static str)]) -> (Opening, usize, usize) {
 #[test]
 fn an_opening_wider_than_the_bay_cuts_what_it_covers() {
     let (least, tied, pairs) = opening(&[]);
-    assert_eq!((least.cut_pairs.len(), tied, pairs), (1, 15, 16));
+    assert_eq!((least.cut_rows.len(), tied, pairs), (1, 15, 16));
     // 2 x 16 less a joist
     assert!(
         (least.between.inches() - 30.5).abs() < 1e-9 && (least.gap.inches() - 32.0).abs() < 1e-9
@@ -44,7 +44,7 @@ fn an_opening_wider_than_the_bay_cuts_what_it_covers() {
     assert!((least.header_to_bearing.inches() - 65.5).abs() < 1e-9);
     // joists are at 32.75 + 16 n: from 111.25 to 133.25 are those at 112.75 and 128.75
     let (worst, tied, _) = opening(&[("attic.access_x", "122-1/4\"")]);
-    assert_eq!((worst.cut_pairs.len(), tied), (2, 14));
+    assert_eq!((worst.cut_rows.len(), tied), (2, 14));
     assert!(
         (worst.between.inches() - 46.5).abs() < 1e-9 && (worst.gap.inches() - 48.0).abs() < 1e-9
     );
@@ -55,24 +55,26 @@ fn an_opening_wider_than_the_bay_cuts_what_it_covers() {
         ("ridge.board", "2x10"),
         ("eave.fascia", "1x10"),
     ]);
-    assert_eq!((none.cut_pairs.len(), tied), (0, pairs));
-    // at 12 in the clear bays are 10-1/2 in and one joist is cut; 30 in along the ridge cut two or
-    // three
+    assert_eq!((none.cut_rows.len(), tied), (0, pairs));
+    // at 12 in one cut joist would leave 22-1/2 in and no room for a second trimmer, as told: two are cut. 30 in along the ridge
+    // cut two: 34-1/2 in
     let (narrow, tied, pairs) = opening(&[("roof.spacing", "12\"")]);
-    assert_eq!((narrow.cut_pairs.len(), pairs - tied), (1, 1));
+    assert_eq!((narrow.cut_rows.len(), pairs - tied), (2, 2));
+    let (single, ..) = opening(&[("roof.spacing", "12\""), ("attic.access_trimmers", "single")]);
+    assert_eq!(single.cut_rows.len(), 1);
     let (turned, ..) = opening(&[("roof.spacing", "12\""), ("attic.access_along", "ridge")]);
-    assert_eq!(turned.cut_pairs.len(), 2);
+    assert_eq!(turned.cut_rows.len(), 2);
     // rafter ties are cut like joists
     let (ties, tied, _) = opening(&[
         ("ceiling.joists", "across"),
         ("attic.access_along", "ridge"),
         ("attic.access_length", "60\""),
     ]);
-    assert!(!ties.cut_pairs.is_empty(), "{ties:?} {tied}");
+    assert!(!ties.cut_rows.is_empty(), "{ties:?} {tied}");
     // an opening over one of two lapped lengths cuts that one
     let (lapped, ..) = opening(&[("ceiling.bearing", "7'")]);
     assert!(lapped.y.0.inches() >= 84.0 || lapped.y.1.inches() <= 84.0, "{lapped:?}");
-    assert_eq!(lapped.cut_pairs.len(), 1);
+    assert_eq!(lapped.cut_rows.len(), 1);
 }
 
 /// The pull of a joist by hand: (10 + 0.77 x 30) x 16/12 x 14 / (4 x 0.5) = 308.93 lb.
@@ -110,9 +112,11 @@ fn headers_and_trimmers_as_the_code_frames_openings() {
             ("attic.access_length", length),
         ])
     };
-    // 30 in along the ridge: at least one joist between two that are 30-1/2 in apart
+    // 30 in along the ridge: between two joists that are 30-1/2 in apart there is no room for a second one, so two joists are cut
     let small = with("single", "double", "30\"");
-    held(one(&small, "opening_header_single"), 30.5, 48.0, Verdict::Meets);
+    held(one(&small, "opening_header_single"), 46.5, 48.0, Verdict::Meets);
+    let single = with("single", "single", "30\"");
+    held(one(&single, "opening_header_single"), 30.5, 48.0, Verdict::Meets);
     // 60 in: 62-1/2 in between
     let wide = with("single", "single", "60\"");
     held(one(&wide, "opening_header_single"), 62.5, 48.0, Verdict::Fails);
@@ -121,8 +125,12 @@ fn headers_and_trimmers_as_the_code_frames_openings() {
     let doubled = with("double", "double", "60\"");
     held(one(&doubled, "opening_header_single"), 62.5, 48.0, Verdict::NeedsDesign);
     assert_eq!(one(&doubled, "opening_trimmer_single").verdict, Verdict::Meets);
-    // near a wall a trimmer may be single
-    let near = found(&[("attic.access_trimmers", "single"), ("attic.access_y", "20\"")]);
+    // near a wall a trimmer may be single: the farther edge 28 + 11 - 3.5 = 35.5 in from the plate
+    let near = found(&[
+        ("attic.access_trimmers", "single"),
+        ("attic.access_along", "ridge"),
+        ("attic.access_y", "28\""),
+    ]);
     assert_eq!(one(&near, "opening_trimmer_single").verdict, Verdict::Meets);
 }
 

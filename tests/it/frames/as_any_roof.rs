@@ -115,6 +115,36 @@ fn its_rafters_and_joists_are_the_same_solids() {
 }
 
 #[test]
+fn the_attic_opening_is_framed_alike() {
+    let sizes = [("attic.access_width", "22\""), ("attic.access_length", "30\"")];
+    let framed = [
+        Role::CeilingJoist,
+        Role::TailJoist,
+        Role::JoistHeader,
+        Role::JoistTrimmer,
+        Role::OpeningSide,
+    ];
+    for fields in [SMALL, BUTTING, METRIC] {
+        framed_alike(&[&fields[..], &sizes].concat(), &framed);
+    }
+    // between two joists: none is cut, and headers close the ends
+    let wide = [("roof.spacing", "24\""), ("attic.access_trimmers", "single")];
+    let fields = [&SMALL[..], &sizes, &wide].concat();
+    framed_alike(&fields, &[Role::CeilingJoist, Role::JoistHeader]);
+    // in two lengths, over the longer one; by hand over the lap itself
+    for meeting in ["splice", "filler"] {
+        let two = [("ceiling.bearing", "10'"), ("ceiling.meeting", meeting)];
+        for place in [&[][..], &[("attic.access_y", "10'"), ("attic.access_x", "15' 3\"")]] {
+            let fields = [&SMALL[..], &sizes, &two, place].concat();
+            framed_alike(&fields, &[Role::CeilingJoist, Role::TailJoist, Role::JoistHeader]);
+        }
+    }
+    // rafter ties are not cut but left out
+    let ties = [("ceiling.joists", "across"), ("attic.access_along", "ridge")];
+    framed_alike(&[&SMALL[..], &sizes, &ties].concat(), &[Role::RafterTie]);
+}
+
+#[test]
 fn its_joists_in_two_lengths_are_the_same_solids() {
     for (meeting, between) in [("splice", Role::SplicePiece), ("filler", Role::Filler)] {
         let two = [("ceiling.bearing", "10'"), ("ceiling.meeting", meeting)];

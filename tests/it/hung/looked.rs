@@ -147,6 +147,10 @@ fn is_fitted_in(role: Role) -> bool {
     matches!(
         role,
         Role::CeilingJoist
+            | Role::TailJoist
+            | Role::JoistHeader
+            | Role::JoistTrimmer
+            | Role::OpeningSide
             | Role::StubJoist
             | Role::JoistLedger
             | Role::SplicePiece
@@ -210,6 +214,7 @@ pub(super) fn each_touches_what_carries_it(
             Role::BearingPlate => 0,
             // from plate to plate, or to what meets it there
             Role::CeilingJoist | Role::StubJoist | Role::RafterTie | Role::SplicePiece => 2,
+            Role::TailJoist | Role::JoistHeader | Role::JoistTrimmer | Role::OpeningSide => 2,
             Role::VentFrame
             | Role::CollarTie
             | Role::LadderRung

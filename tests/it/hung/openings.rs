@@ -109,7 +109,15 @@ proptest! {
             let level = |role: Role| {
                 matches!(
                     role,
-                    Role::CeilingJoist | Role::RafterTie | Role::CollarTie | Role::Filler | Role::Blocking
+                    Role::CeilingJoist
+                        | Role::TailJoist
+                        | Role::JoistHeader
+                        | Role::JoistTrimmer
+                        | Role::OpeningSide
+                        | Role::RafterTie
+                        | Role::CollarTie
+                        | Role::Filler
+                        | Role::Blocking
                 )
             };
             for stick in hung.sticks.iter().filter(|stick| through || !level(stick.role)) {

@@ -47,6 +47,9 @@ prop_compose! {
         if soffit {
             fields.push(("eave.soffit_framing", "yes".to_owned()));
             fields.push(("building.sheathing", "1/2\"".to_owned()));
+            // as often as soffits, so that no other case is drawn anew
+            fields.push(("attic.access_width", "22\"".to_owned()));
+            fields.push(("attic.access_length", "30\"".to_owned()));
         }
         if let Some((width, sill)) = vent {
             fields.push(("gable.vent_width", width.to_owned()));

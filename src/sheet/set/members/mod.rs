@@ -87,7 +87,10 @@ pub(super) fn alone(member: &Member, wide: f64, writing: Writing) -> Drawing {
 
 /// True if it is a plain prism that needs no drawing. A joist or tie is always drawn.
 pub(super) fn is_square(member: &Member) -> bool {
-    let drawn = matches!(member.role, Role::CeilingJoist | Role::RafterTie | Role::CollarTie);
+    let drawn = matches!(
+        member.role,
+        Role::CeilingJoist | Role::TailJoist | Role::RafterTie | Role::CollarTie
+    );
     let square = member
         .ends()
         .iter()
