@@ -2,8 +2,7 @@
 
 use crate::facts::datum::Inches;
 use crate::facts::record::row;
-use crate::frame::Pair;
-use crate::frame::{Frame, LayoutLine, Role};
+use crate::frame::{Axis, Frame, LayoutLine, Member, Pair, Role};
 use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::HAIR;
 use crate::measure::{Length, Writing, trim};
@@ -137,14 +136,16 @@ fn pairs(frame: &Frame, writing: Writing) -> Option<Table> {
     for (index, pair) in frame.pairs.iter().enumerate() {
         let marks = [plate_a, plate_b].map(|line| line.marks.get(index));
         let mut joists = Sides::default();
+        let mut with_it = with_pair(frame, (index, pair));
         if pair.joist_side != 0.0 {
             let marks = [plate_a, plate_b].map(|line| line.joist_marks.get(joist));
             joists = Sides::of(plates_alike, marks[0], marks[1]);
+            with_it.extend(trimmer_joists(frame, marks, writing));
             joist += 1;
         }
         let plates = Sides::of(plates_alike, marks[0], marks[1]);
         let ridge = faces(index + first);
-        rows.push(PairRow::of(Some(index + 1), plates, joists, ridge, with_pair(frame, pair)));
+        rows.push(PairRow::of(Some(index + 1), plates, joists, ridge, with_it.join(", ")));
     }
     if has_barges && !ridge.is_empty() {
         rows.push(barges(rows.len() + first));
@@ -154,11 +155,15 @@ fn pairs(frame: &Frame, writing: Writing) -> Option<Table> {
     Some(Table::of(title, rows, writing).without_empty_columns())
 }
 
-/// What else is at a pair: collar tie, rafter tie, a joist above the plate, or that it is an end pair.
-fn with_pair(frame: &Frame, pair: &Pair) -> String {
+/// What else is at a pair: collar tie, rafter tie, a joist above the plate, what the attic opening makes of its joist, or that it
+/// is an end pair.
+fn with_pair(frame: &Frame, (index, pair): (usize, &Pair)) -> Vec<String> {
     let mut list: Vec<String> = Vec::new();
     if pair.at_end {
         list.push("end pair".into());
+    }
+    if frame.ties.opening.as_ref().is_some_and(|own| own.cut_rows.contains(&(index + 1))) {
+        list.push("cut by the attic opening".into());
     }
     for member in &frame.members {
         let told = match member.role {
@@ -182,7 +187,38 @@ fn with_pair(frame: &Frame, pair: &Pair) -> String {
             list.push(format!("{} {} {side}", member.role.words(), member.mark));
         }
     }
-    list.join(", ")
+    list
+}
+
+/// The joists added beside those with these marks, each with the place of its near face.
+fn trimmer_joists(frame: &Frame, marks: [Option<&Length>; 2], writing: Writing) -> Vec<String> {
+    let thick = frame.plan.joist.thickness_in();
+    let is_beside = |near: f64| {
+        let marks = marks.iter().flatten();
+        marks.map(|mark| (near - mark.inches()).abs()).any(|off| (off - thick).abs() < HAIR)
+    };
+    let trimmers = frame.members.iter().filter(|member| member.role == Role::JoistTrimmer);
+    let told = |member: &Member, axis: &Axis| {
+        let near = axis.origin.x - thick / 2.0;
+        let at = writing.length(inches(near));
+        is_beside(near).then(|| format!("{} {} at {at}", member.role.words(), member.mark))
+    };
+    trimmers
+        .flat_map(|member| member.placements.iter().filter_map(move |axis| told(member, axis)))
+        .collect()
+}
+
+/// Where the pieces of a board along the building meet, from its near end.
+pub fn ends_of(frame: &Frame, role: Role) -> impl Iterator<Item = Length> {
+    let pieces = frame.members.iter().filter(|member| member.role == role);
+    let solids = pieces.flat_map(|member| member.placements.iter().map(|axis| member.placed(axis)));
+    let mut ends: Vec<f64> = solids
+        .filter_map(|solid| solid.bounds().map(|(_, high)| high.x + frame.site.rake))
+        .collect();
+    ends.sort_by(f64::total_cmp);
+    ends.dedup_by(|a, b| (*a - *b).abs() < HAIR);
+    ends.pop();
+    ends.into_iter().map(inches)
 }
 
 /// Where pieces of the ridge board and of the fascia meet.
@@ -195,17 +231,7 @@ pub fn joints(frame: &Frame, writing: Writing) -> String {
     ]
     .into_iter()
     .filter_map(|(role, words)| {
-        let mut ends: Vec<f64> = frame
-            .members
-            .iter()
-            .filter(|member| member.role == role)
-            .flat_map(|member| member.placements.iter().map(|axis| member.placed(axis)))
-            .filter_map(|solid| solid.bounds().map(|(_, high)| high.x + frame.site.rake))
-            .collect();
-        ends.sort_by(f64::total_cmp);
-        ends.dedup_by(|a, b| (*a - *b).abs() < HAIR);
-        ends.pop();
-        let list: Vec<String> = ends.iter().map(|end| writing.length(inches(*end))).collect();
+        let list: Vec<String> = ends_of(frame, role).map(|end| writing.length(end)).collect();
         (!list.is_empty()).then(|| format!("{words} at {}", list.join(", ")))
     })
     .collect();

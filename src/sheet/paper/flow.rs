@@ -74,6 +74,12 @@ impl<'a> Flow<'a> {
         (self.area.size().x - spaces) / self.columns as f64
     }
 
+    /// Width of all columns together.
+    #[must_use]
+    pub fn page_width(&self) -> f64 {
+        self.area.size().x
+    }
+
     /// The units that lengths are written in.
     #[must_use]
     pub fn units(&self) -> Units {

@@ -19,7 +19,7 @@ pub enum Kind {
     Plan,
     /// The four sides of the building from outside.
     Elevations,
-    /// The layout lines of plates and ridge as a tape, for both eaves.
+    /// Every mark of plates, ridge and the other lines, in the order of the tape, to be ticked off.
     Layout,
     /// Eave and rake details, larger.
     Details,

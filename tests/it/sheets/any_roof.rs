@@ -307,7 +307,7 @@ fn every_stick_is_marked_on_a_plan() {
 fn every_length_stands_in_the_json() {
     let mut all = Vec::new();
     for roof in ROOFS {
-        let commands = ["frame", "layout", "check", "order", "rafter", "eave"];
+        let commands = ["frame", "layout", "check", "order", "sheathing", "rafter", "eave"];
         let mut known = Known::of_commands(&commands, roof, "feet");
         // where wings, dormers and openings are
         known.take_text(&text(roof));
