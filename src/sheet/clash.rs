@@ -129,40 +129,52 @@ pub fn has_room(drawing: &Drawing, text: &Item, behind: &[Pen]) -> bool {
     })
 }
 
-/// True if nothing is drawn within an upright rectangle, and it is on the paper.
-#[must_use]
-pub fn is_free(drawing: &Drawing, area: Area) -> bool {
-    let corners = area.corners();
-    let off = area.low.cmplt(DVec2::ZERO).any()
-        || area.high.x > drawing.width
-        || area.high.y > drawing.height;
-    let apart = |low: DVec2, high: DVec2| high.cmplt(area.low).any() || area.high.cmplt(low).any();
-    !off && drawing.items.iter().all(|item| match item {
-        Item::Line { points, closed, .. } => {
-            let low = points.iter().copied().fold(DVec2::INFINITY, DVec2::min);
-            let high = points.iter().copied().fold(DVec2::NEG_INFINITY, DVec2::max);
-            if apart(low, high) {
-                return true;
+/// What is on a drawing, with the upright box around each item: where a free place is looked for many times.
+pub struct Drawn<'a> {
+    drawing: &'a Drawing,
+    boxes: Vec<(DVec2, DVec2)>,
+}
+
+impl<'a> Drawn<'a> {
+    /// Everything on a drawing.
+    #[must_use]
+    pub fn of(drawing: &'a Drawing) -> Drawn<'a> {
+        let ring = |at: DVec2, radius: f64| (at - DVec2::splat(radius), at + DVec2::splat(radius));
+        let nowhere = (DVec2::INFINITY, DVec2::NEG_INFINITY);
+        let boxed = |item: &Item| match item {
+            Item::Line { points, .. } => around(points),
+            Item::Arc { center, radius, .. } => ring(*center, *radius),
+            Item::Mark { at, away, reach, .. } => ring(*at + *away * *reach, RING),
+            Item::Text { .. } => labelled(item).map_or(nowhere, |(_, corners)| around(&corners)),
+        };
+        Drawn { drawing, boxes: drawing.items.iter().map(boxed).collect() }
+    }
+
+    /// True if nothing is drawn within an upright rectangle, and it is on the paper.
+    #[must_use]
+    pub fn is_free(&self, area: Area) -> bool {
+        let corners = area.corners();
+        let off = area.low.cmplt(DVec2::ZERO).any()
+            || area.high.x > self.drawing.width
+            || area.high.y > self.drawing.height;
+        let near = |(low, high): &(DVec2, DVec2)| {
+            !high.cmplt(area.low).any() && !area.high.cmplt(*low).any()
+        };
+        let is_in = |item: &Item| match item {
+            Item::Line { points, closed, .. } => {
+                // a ring around all of it hides nothing of it, but it is the inside of what is drawn
+                *closed || points.windows(2).any(|two| crosses(two[0], two[1], &corners))
             }
-            let last = points.last().zip(points.first()).filter(|_| *closed);
-            let edges = points.windows(2).map(|pair| (pair[0], pair[1]));
-            let mut edges = edges.chain(last.map(|(from, to)| (*from, *to)));
-            // a ring around all of it hides nothing of it, but it is the inside of what is drawn
-            !*closed && edges.all(|(from, to)| !crosses(from, to, &corners))
-        }
-        Item::Arc { center, radius, .. } => {
-            apart(*center - DVec2::splat(*radius), *center + DVec2::splat(*radius))
-        }
-        Item::Mark { at, away, reach, .. } => {
-            let ring = *at + *away * *reach;
-            apart(ring - DVec2::splat(RING), ring + DVec2::splat(RING))
-        }
-        Item::Text { .. } => labelled(item).is_none_or(|(_, other)| !overlap(&corners, &other)),
-    })
+            Item::Arc { .. } | Item::Mark { .. } => true,
+            Item::Text { .. } => labelled(item).is_some_and(|(_, other)| overlap(&corners, &other)),
+        };
+        let both = self.drawing.items.iter().zip(&self.boxes);
+        !off && !both.filter(|(_, own)| near(own)).any(|(item, _)| is_in(item))
+    }
 }
 
 /// The lowest and the highest corner of the upright box around some corners.
-fn around(corners: &Corners) -> (DVec2, DVec2) {
+fn around(corners: &[DVec2]) -> (DVec2, DVec2) {
     corners.iter().fold((DVec2::INFINITY, DVec2::NEG_INFINITY), |(low, high), corner| {
         (low.min(*corner), high.max(*corner))
     })

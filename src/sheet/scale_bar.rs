@@ -4,7 +4,7 @@ use crate::geom::DVec2;
 use crate::measure::quantity::inches;
 use crate::measure::{Units, Writing};
 
-use super::clash::is_free;
+use super::clash::Drawn;
 use super::drawing::{Anchor, Area, Drawing, Fill, Item, Pen};
 use super::paper::text::{COUNTER, LEADING};
 use super::scale;
@@ -161,10 +161,11 @@ fn place(
     let count = (area.size().y / (step * 0.5)) as u32;
     let rising = (0..count).map(|row| area.low.y + f64::from(row) * step * 0.5);
     let rows = near.into_iter().chain(rising);
+    let drawn = Drawn::of(drawing);
     let free = |low: DVec2| {
         let room = Area::new(low - DVec2::splat(0.03), low + size + DVec2::splat(0.03));
         let inside = room.low.y >= area.low.y - 0.03 && room.high.y <= area.high.y + 0.03;
-        inside && is_free(drawing, room)
+        inside && drawn.is_free(room)
     };
     for y in rows {
         for x in &columns {

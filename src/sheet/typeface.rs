@@ -51,9 +51,9 @@ impl Weight {
         }
     }
 
-    fn glyphs(self) -> &'static HashMap<char, Glyph> {
-        static REGULAR: OnceLock<HashMap<char, Glyph>> = OnceLock::new();
-        static BOLD: OnceLock<HashMap<char, Glyph>> = OnceLock::new();
+    fn glyphs(self) -> &'static Glyphs {
+        static REGULAR: OnceLock<Glyphs> = OnceLock::new();
+        static BOLD: OnceLock<Glyphs> = OnceLock::new();
         match self {
             Weight::Regular => REGULAR.get_or_init(|| read(self.file())),
             Weight::Bold => BOLD.get_or_init(|| read(self.file())),
@@ -64,11 +64,7 @@ impl Weight {
     #[must_use]
     pub fn glyph(self, letter: char) -> Glyph {
         let glyphs = self.glyphs();
-        glyphs
-            .get(&letter)
-            .or_else(|| glyphs.get(&MISSING))
-            .copied()
-            .unwrap_or(Glyph { id: 0, advance: 0.5 })
+        glyphs.get(letter).or_else(|| glyphs.get(MISSING)).unwrap_or(Glyph { id: 0, advance: 0.5 })
     }
 
     /// The text with every letter that the typeface lacks replaced.
@@ -76,24 +72,44 @@ impl Weight {
     pub fn shown(self, text: &str) -> String {
         let glyphs = self.glyphs();
         text.chars()
-            .map(|letter| if glyphs.contains_key(&letter) { letter } else { MISSING })
+            .map(|letter| if glyphs.get(letter).is_some() { letter } else { MISSING })
             .collect()
     }
 }
 
-fn read(file: &[u8]) -> HashMap<char, Glyph> {
+/// The glyphs of a typeface. Nearly every letter of a sheet is an ASCII letter, and texts are measured again and again: those are
+/// found by their number.
+#[derive(Default)]
+struct Glyphs {
+    ascii: Vec<Option<Glyph>>,
+    all: HashMap<char, Glyph>,
+}
+
+impl Glyphs {
+    fn get(&self, letter: char) -> Option<Glyph> {
+        match self.ascii.get(letter as usize) {
+            Some(glyph) => *glyph,
+            None => self.all.get(&letter).copied(),
+        }
+    }
+}
+
+fn read(file: &[u8]) -> Glyphs {
     let Ok(font) = FontRef::new(file) else {
-        return HashMap::new();
+        return Glyphs::default();
     };
     let metrics = font.glyph_metrics(Size::new(1.0), LocationRef::default());
-    font.charmap()
+    let all: HashMap<char, Glyph> = font
+        .charmap()
         .mappings()
         .filter_map(|(code, id)| {
             let advance = f64::from(metrics.advance_width(id)?);
             let id = id.to_u32();
             Some((char::from_u32(code)?, Glyph { id, advance }))
         })
-        .collect()
+        .collect();
+    let ascii = (0..=127u8).map(|code| all.get(&char::from(code)).copied()).collect();
+    Glyphs { ascii, all }
 }
 
 /// Width of a text whose capitals are `height` high, in the unit of `height`.
