@@ -43,7 +43,7 @@ impl Axis {
 
     /// A point of the roof as the stick sees it.
     #[must_use]
-    pub(super) fn to_pattern(&self, point: DVec3) -> DVec3 {
+    pub(super) fn to_pattern(self, point: DVec3) -> DVec3 {
         let from = point - self.origin;
         DVec3::new(from.dot(self.along), from.dot(self.up), from.dot(self.across()))
     }
