@@ -2,6 +2,7 @@
 measure, what is hatched is as large as its section, and every drawing has a sheet at a usual scale."""
 
 import re
+from fractions import Fraction
 
 import ezdxf
 from ezdxf.math import Vec2, area
@@ -90,6 +91,18 @@ def check_hatches(drawing, factor, wanted, solids):
     return len(found)
 
 
+def told_scale(text):
+    """The scale that a title tells: 48 for 1/4" = 1'-0", 50 for 1:50; None if it tells none."""
+    told = re.search(r"scale (?:1:(?P<ratio>[\d.]+)|(?P<inches>[\d/-]+)\" = 1'-0\"|full size) on ", text)
+    if told is None:
+        return None
+    if told["ratio"]:
+        return float(told["ratio"])
+    if told["inches"]:
+        return float(12 / sum(Fraction(part) for part in told["inches"].split("-")))
+    return 1.0
+
+
 def check_sheets(drawing, factor):
     """A sheet for each drawing, all of it in a window at a usual scale."""
     names = [SHEETS[part] for part in SHEETS]
@@ -109,7 +122,8 @@ def check_sheets(drawing, factor):
             assert middle[axis] - half[axis] > 0 and middle[axis] + half[axis] < size / inch
         if part is None:
             continue
-        assert any(f"scale 1 to {round(ratio)} on" in text.dxf.text for text in sheet.query("TEXT"))
+        told = [told_scale(text.dxf.text) for text in sheet.query("TEXT")]
+        assert any(scale is not None and abs(scale - ratio) < 1e-6 for scale in told), (ratio, told)
         low = [window.dxf.view_center_point[axis] - half[axis] * ratio for axis in (0, 1)]
         far = [window.dxf.view_center_point[axis] + half[axis] * ratio for axis in (0, 1)]
         for entity in drawing.modelspace().query("LWPOLYLINE"):
