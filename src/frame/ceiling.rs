@@ -13,7 +13,8 @@ use super::across::{Crossing, Joist, Loose};
 use super::beside::{joist_face, tie_bottom, tie_places};
 use super::common::CannotBuild;
 use super::member::{Members, end};
-use super::opening::{self, Ceiling, Opening, Rafters, Tie};
+use super::opened;
+use super::opening::{Ceiling, Opening, Rafters, Tie};
 use super::pair::Pair;
 use super::role::Role;
 use super::site::{EaveSide, Site};
@@ -227,7 +228,7 @@ fn framed(plan: &GablePlan, site: &Site, pairs: &[Pair]) -> Result<Vec<Loose>, C
         return Ok(laid.into_iter().map(|(_, stick)| stick).collect());
     };
     if plan.joists == Joists::Across {
-        let stay = opening::without_cut(&crossing(site), &opening, laid);
+        let stay = opened::without_cut(&crossing(site), &opening, laid);
         return Ok(stay.into_iter().map(|(_, stick)| stick).collect());
     }
     if let Some((message, help)) = ceiling.refusal(&opening) {
@@ -240,7 +241,7 @@ fn framed(plan: &GablePlan, site: &Site, pairs: &[Pair]) -> Result<Vec<Loose>, C
         };
         return Err(CannotBuild { key, message, help });
     }
-    let framed = opening::framed(&crossing(site), (&plan.joist, tie_bottom(plan)), &opening, laid);
+    let framed = opened::framed(&crossing(site), (&plan.joist, tie_bottom(plan)), &opening, laid);
     Ok(framed.into_iter().map(|(_, stick)| stick).collect())
 }
 

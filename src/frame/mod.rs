@@ -25,6 +25,7 @@ pub mod levels;
 pub mod marks;
 pub mod member;
 pub mod miscut;
+mod opened;
 pub mod opening;
 mod pair;
 pub mod prove;

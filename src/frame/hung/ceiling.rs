@@ -4,6 +4,7 @@
 use crate::catalog::lumber::Section;
 use crate::frame::across::{Crossing, Joist, Loose};
 use crate::frame::beside::tie_bottom;
+use crate::frame::opened;
 use crate::frame::opening::{self, Opening, Rafters, Tie};
 use crate::frame::role::Role;
 use crate::frame::stick::Axis;
@@ -312,7 +313,7 @@ impl<'a> Ceiling<'a> {
         let section = (&self.joist.section, self.joist.bottom);
         let first = self.first_row();
         let counted = laid.iter().map(|(row, stick)| (row + first, stick.clone())).collect();
-        let framed = opening::framed(&self.crossing, section, &opening, counted);
+        let framed = opened::framed(&self.crossing, section, &opening, counted);
         let name = |(row, stick): (Option<usize>, Loose)| match row {
             Some(row) => self.named(stick, &rows[row - first]),
             None => {
@@ -533,7 +534,7 @@ impl<'a> Ceiling<'a> {
         }
         let opening = self.opening(&rows, &laid).ok().flatten()?;
         room.back_to(before);
-        let stay = opening::without_cut(&self.crossing, &opening, laid);
+        let stay = opened::without_cut(&self.crossing, &opening, laid);
         let named = stay.into_iter().map(|(row, stick)| self.named(stick, &rows[row]));
         let _ = room.take(named.collect(), |_, _| true);
         Some(opening)
