@@ -4,9 +4,11 @@
 use crate::catalog::code_rules::RuleId;
 use crate::frame::TieKind;
 use crate::frame::opening::{Opening, numbers};
+use crate::key;
 use crate::measure::Amount::{self, Feet, Inches, Pounds};
 use crate::measure::Note;
 use crate::measure::quantity::{InInches, in_pounds};
+use crate::plan::Joists;
 
 use super::book::{Book, Code};
 use super::finding::{Finding, Sense, Unit, Verdict};
@@ -90,6 +92,11 @@ pub(super) fn of_ties(book: &Book<'_>, finding: Finding) -> Finding {
     }
 }
 
+/// True if what frames the opening is among the sticks: joists that run across the rafters are not, nor are its headers in them.
+fn is_framed(code: &Code<'_>) -> bool {
+    code.plan().joists == Joists::Beside
+}
+
 /// How an opening that cuts joists is framed.
 pub(super) fn findings(code: &Code<'_>) -> Vec<Finding> {
     let Some(opening) = code.sticks.attic_opening() else {
@@ -117,6 +124,11 @@ fn headers(code: &Code<'_>, opening: &Opening) -> Option<Finding> {
             "between the joists that stay; headers and trimmers of the joists' size frame it, one header up to {}",
             [Inches(single)],
         ));
+    if !is_framed(code) {
+        finding = finding.note(
+            "the joists run across the rafters: neither they nor headers and trimmers in them are in the list of sticks",
+        );
+    }
     if opening.between.inches() > code.figure(RuleId::OpeningHangers)? {
         finding = finding.note("so wide the headers hang in approved hangers");
     }
@@ -127,6 +139,9 @@ fn headers(code: &Code<'_>, opening: &Opening) -> Option<Finding> {
         ));
     }
     let is_wide = finding.verdict != Verdict::Meets;
+    if !is_framed(code) && code.plan().access.headers_doubled.is_none() {
+        return Some(finding.missing(&[key!("attic.access_headers")]));
+    }
     Some(match opening.headers {
         1 if is_wide => {
             let mut finding = finding;
@@ -148,10 +163,14 @@ fn trimmers(code: &Code<'_>, opening: &Opening) -> Option<Finding> {
     let header = code.figure(RuleId::OpeningHeaderSingle)?;
     let wide = opening.between.inches() > header;
     let finding = code.of_rule(RuleId::OpeningTrimmerSingle, "joists beside the attic opening")?;
+    let told = code.plan().access.trimmers_doubled;
+    if !is_framed(code) && told.is_none() {
+        return Some(finding.missing(&[key!("attic.access_trimmers")]));
+    }
     if opening.trimmers > 1 {
         // the limit is of single ones
         let no_room = "beside the rafter a joist at the opening has no room for the second one: move the opening along the ridge, at least by a joist's thickness";
-        return Some(finding.met_if(!opening.lacks_trimmer, no_room).told().note(Note::with(
+        return Some(finding.met_if(!opening.lacks_trimmer || !is_framed(code), no_room).told().note(Note::with(
             "doubled, as they must be where the farther header is over {} from the bearing (here {}) or over {} long",
             [Inches(single), Inches(opening.header_to_bearing.inches()), Feet(header / 12.0)],
         )));

@@ -5,6 +5,7 @@ use crate::frame::Role;
 use crate::frame::hung::lines::LineOf;
 use crate::measure::quantity::InInches;
 use crate::measure::{Amount, Note};
+use crate::plan::Joists;
 
 use super::super::need::Need;
 use super::super::prices::keys;
@@ -110,10 +111,12 @@ impl Roof<'_> {
             return None;
         }
         let limit = |id| rule_in(id, self.plan.checks.edition, None).and_then(Rule::number);
-        let mut words = format!(
-            "nails and hangers of the headers at the attic opening ({})",
-            self.section(RuleId::OpeningHeaderSingle)
-        );
+        // of joists across the rafters nothing is framed
+        let what = match self.plan.gable.joists {
+            Joists::Across => "headers and trimmers at the attic opening, and their nails",
+            _ => "nails and hangers of the headers at the attic opening",
+        };
+        let mut words = format!("{what} ({})", self.section(RuleId::OpeningHeaderSingle));
         let mut limits = Vec::new();
         for (id, length, held) in [
             (RuleId::OpeningHangers, opening.between, "the headers hang in joist hangers"),

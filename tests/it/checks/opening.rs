@@ -134,6 +134,31 @@ fn headers_and_trimmers_as_the_code_frames_openings() {
     assert_eq!(one(&near, "opening_trimmer_single").verdict, Verdict::Meets);
 }
 
+/// Joists across the rafters are no sticks here, and what frames the opening in them is not seen: it has to be told.
+#[test]
+fn of_joists_across_the_framing_of_the_opening_is_asked_for() {
+    let with = |told: &[(&'static str, &'static str)]| {
+        let mut fields: Fields = whole();
+        fields.retain(|(key, _)| {
+            !key.starts_with("attic.access_h") && !key.starts_with("attic.access_tr")
+        });
+        fields.extend([
+            ("ceiling.joists", "across"),
+            ("attic.access_along", "ridge"),
+            ("attic.access_length", "60\""),
+        ]);
+        fields.retain(|(key, text)| *key != "attic.access_length" || *text == "60\"");
+        fields.extend(told);
+        let fields: Vec<_> = fields.into_iter().map(|(key, text)| (key, text.to_owned())).collect();
+        super::of(&fields)
+    };
+    for id in ["opening_header_single", "opening_trimmer_single"] {
+        assert_eq!(one(&with(&[]), id).verdict, Verdict::NotChecked, "{id}");
+    }
+    let told = with(&[("attic.access_headers", "double"), ("attic.access_trimmers", "double")]);
+    assert_eq!(one(&told, "opening_trimmer_single").verdict, Verdict::Meets);
+}
+
 #[test]
 fn check_ties_and_layout_say_which_pairs_an_opening_unties() {
     let roof = text("examples/kestrel-yard.toml")
