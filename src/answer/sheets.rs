@@ -135,7 +135,10 @@ pub(super) fn find(
         date: on_one_line(date.unwrap_or_default()),
         block: told.given(),
         plan_set: asked.plan_set.then_some(block),
-        paper: asked.paper.unwrap_or_else(|| Paper::usual(writing.units)),
+        paper: asked.paper.unwrap_or_else(|| match asked.plan_set {
+            true => Paper::of_plan_sets(writing.units),
+            false => Paper::usual(writing.units),
+        }),
         writing,
     };
     let title = name.filter(|name| !name.is_empty()).unwrap_or_else(|| "Roof".into());

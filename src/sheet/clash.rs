@@ -3,7 +3,7 @@
 use crate::geom::DVec2;
 use crate::measure::tolerance::ZERO;
 
-use super::drawing::{Area, Drawing, Fill, Item, Pen, RING};
+use super::drawing::{Area, CALLOUT, Drawing, Fill, Item, Pen, RING};
 
 /// What two things may share before they collide, inches of paper.
 const TOLERANCE: f64 = 0.012;
@@ -145,6 +145,8 @@ impl<'a> Drawn<'a> {
             Item::Line { points, .. } => around(points),
             Item::Arc { center, radius, .. } => ring(*center, *radius),
             Item::Mark { at, away, reach, .. } => ring(*at + *away * *reach, RING),
+            Item::Callout { center, .. } => ring(*center, CALLOUT),
+            Item::Link { .. } => nowhere,
             Item::Text { .. } => labelled(item).map_or(nowhere, |(_, corners)| around(&corners)),
         };
         Drawn { drawing, boxes: drawing.items.iter().map(boxed).collect() }
@@ -165,7 +167,8 @@ impl<'a> Drawn<'a> {
                 // a ring around all of it hides nothing of it, but it is the inside of what is drawn
                 *closed || points.windows(2).any(|two| crosses(two[0], two[1], &corners))
             }
-            Item::Arc { .. } | Item::Mark { .. } => true,
+            Item::Arc { .. } | Item::Mark { .. } | Item::Callout { .. } => true,
+            Item::Link { .. } => false,
             Item::Text { .. } => labelled(item).is_some_and(|(_, other)| overlap(&corners, &other)),
         };
         let both = self.drawing.items.iter().zip(&self.boxes);
@@ -231,6 +234,10 @@ fn labelled(item: &Item) -> Option<(String, Corners)> {
                 format!("({number})"),
                 [corner(-1.0, -1.0), corner(1.0, -1.0), corner(1.0, 1.0), corner(-1.0, 1.0)],
             ))
+        }
+        Item::Callout { center, number, .. } => {
+            let half = DVec2::splat(CALLOUT * 0.9);
+            Some((format!("detail {number}"), Area::new(*center - half, *center + half).corners()))
         }
         _ => None,
     }

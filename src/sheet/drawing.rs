@@ -163,6 +163,55 @@ pub enum Item {
         /// The number.
         number: u32,
     },
+    /// A ring with the number of a detail over the sheet that it is on, and a leader from a point.
+    Callout {
+        /// The point.
+        at: DVec2,
+        /// The middle of the ring.
+        center: DVec2,
+        /// The detail's number.
+        number: u32,
+        /// The sheet with the detail.
+        sheet: String,
+    },
+    /// A place that leads to another page, where the file can do that; nothing is drawn.
+    Link {
+        /// Its lower left corner.
+        low: DVec2,
+        /// Its upper right corner.
+        high: DVec2,
+        /// The page's place in the set, from 0.
+        page: usize,
+    },
+}
+
+/// Radius of a callout's ring, inches of paper.
+pub const CALLOUT: f64 = 0.21;
+
+/// Height of a callout's letters, inches of paper.
+const CALLOUT_LETTERS: f64 = 3.0 / 32.0;
+
+/// What a callout is drawn of: its leader, its ring, and its letters.
+pub(super) fn callout(at: DVec2, center: DVec2, number: u32, sheet: &str) -> [Item; 5] {
+    let way = (at - center).normalize_or_zero();
+    let line =
+        |points: Vec<DVec2>| Item::Line { points, closed: false, pen: Pen::Thin, fill: Fill::None };
+    let text = |text: String, y: f64| Item::Text {
+        at: center + DVec2::Y * y,
+        text,
+        height: CALLOUT_LETTERS,
+        anchor: Anchor::Middle,
+        turn: 0.0,
+        weight: Weight::Regular,
+        ink: Ink::Black,
+    };
+    [
+        line(vec![at, center + way * CALLOUT]),
+        Item::Arc { center, radius: CALLOUT, from: 0.0, to: 360.0, pen: Pen::Context },
+        line([-1.0, 1.0].map(|side| center + DVec2::X * (side * CALLOUT)).to_vec()),
+        text(number.to_string(), 0.045),
+        text(sheet.to_owned(), -0.045 - CALLOUT_LETTERS),
+    ]
 }
 
 /// The light gray of tinted areas: red, green and blue, 0 to 255.
@@ -182,8 +231,40 @@ impl Item {
             Item::Line { points, .. } => points.iter_mut().for_each(|point| *point += by),
             Item::Text { at, .. } | Item::Mark { at, .. } => *at += by,
             Item::Arc { center, .. } => *center += by,
+            Item::Callout { at, center, .. } => {
+                *at += by;
+                *center += by;
+            }
+            Item::Link { low, high, .. } => {
+                *low += by;
+                *high += by;
+            }
         }
         self
+    }
+
+    /// The lower left and the upper right corner of the upright box around it; `None` for a line without points.
+    #[must_use]
+    pub fn bounds(&self) -> Option<(DVec2, DVec2)> {
+        let around = |points: &[DVec2]| {
+            let low = points.iter().copied().reduce(DVec2::min)?;
+            Some((low, points.iter().copied().reduce(DVec2::max)?))
+        };
+        match self {
+            Item::Line { points, .. } => around(points),
+            Item::Text { .. } => around(&self.text_box()?),
+            Item::Arc { center, radius, .. } => {
+                around(&[*center - DVec2::splat(*radius), *center + DVec2::splat(*radius)])
+            }
+            Item::Callout { at, center, .. } => {
+                around(&[*at, *center - DVec2::splat(CALLOUT), *center + DVec2::splat(CALLOUT)])
+            }
+            Item::Link { low, high, .. } => Some((*low, *high)),
+            Item::Mark { at, away, reach, .. } => {
+                let ring = *at + *away * *reach;
+                around(&[*at, ring - DVec2::splat(RING), ring + DVec2::splat(RING)])
+            }
+        }
     }
 
     /// The corners of the box around a text's letters, counterclockwise from its lower left as read;

@@ -2,6 +2,7 @@
 //!
 //! Computes nothing: every figure comes from modules above this one.
 
+pub mod callout;
 pub mod check;
 pub mod clash;
 pub mod clip;

@@ -1,8 +1,9 @@
 //! Drawings as the pages of a PDF: lines as paths, text as text, the typeface included.
 
+use krilla::annotation::{LinkAnnotation, Target};
 use krilla::color::rgb;
 use krilla::destination::XyzDestination;
-use krilla::geom::{Path, PathBuilder, Point, Transform};
+use krilla::geom::{Path, PathBuilder, Point, Rect, Transform};
 use krilla::metadata::Metadata;
 use krilla::num::NormalizedF32;
 use krilla::outline::{Outline, OutlineNode};
@@ -15,8 +16,8 @@ use krilla::{Document, SerializeSettings};
 use crate::geom::DVec2;
 
 use super::clip::hatch;
-use super::drawing::{Anchor, Fill, HATCH_GAP, Ink, Item, Pen, RING, TINT};
-use super::paper::Page;
+use super::drawing::{Anchor, Fill, HATCH_GAP, Ink, Item, Pen, RING, TINT, callout};
+use super::paper::{Page, TITLES};
 use super::typeface::{self, CAPITAL, Weight};
 
 /// Points of PDF in an inch.
@@ -47,9 +48,12 @@ pub fn write(title: &str, pages: &[Page]) -> Result<Vec<u8>, CannotWrite> {
     );
     let mut bookmarks = Outline::new();
     for (index, Page { title, drawing, .. }) in pages.iter().enumerate() {
-        if index == 0 || pages[index - 1].title != *title {
+        let before = index.checked_sub(1).map_or("", |before| pages[before].title.as_str());
+        for title in
+            title.split(TITLES).filter(|title| !before.split(TITLES).any(|known| known == *title))
+        {
             let top = XyzDestination::new(index, Point::from_xy(0.0, 0.0));
-            bookmarks.push_child(OutlineNode::new(title.clone(), top));
+            bookmarks.push_child(OutlineNode::new(title.to_owned(), top));
         }
         let (wide, high) = (drawing.width * POINTS, drawing.height * POINTS);
         let settings = PageSettings::from_wh(wide as f32, high as f32)
@@ -60,6 +64,22 @@ pub fn write(title: &str, pages: &[Page]) -> Result<Vec<u8>, CannotWrite> {
                 Writer { surface: page.surface(), high: drawing.height, fonts: &fonts };
             for item in &drawing.items {
                 writer.item(item);
+            }
+        }
+        for item in &drawing.items {
+            if let Item::Link { low, high, page: number } = item {
+                let rim = |x: f64| (x * POINTS) as f32;
+                let rim = Rect::from_ltrb(
+                    rim(low.x),
+                    rim(drawing.height - high.y),
+                    rim(high.x),
+                    rim(drawing.height - low.y),
+                );
+                let top = XyzDestination::new(*number, Point::from_xy(0.0, 0.0));
+                let link = rim.map(|rim| LinkAnnotation::new(rim, Target::Destination(top.into())));
+                if let Some(link) = link.filter(|_| *number < pages.len()) {
+                    page.add_annotation(link.into());
+                }
             }
         }
         page.finish();
@@ -113,6 +133,10 @@ impl Writer<'_> {
                     self.draw(&path, None, Some(*pen));
                 }
             }
+            Item::Callout { at, center, number, sheet } => {
+                callout(*at, *center, *number, sheet).iter().for_each(|item| self.item(item));
+            }
+            Item::Link { .. } => {}
             Item::Mark { at, away, reach, number } => {
                 let center = *at + *away * *reach;
                 self.line(&[*at, center - *away * RING], false, Pen::Thin, Fill::None);
@@ -288,6 +312,25 @@ mod tests {
         let told: Vec<(&str, usize)> =
             marks.iter().map(|mark| (mark.title.as_str(), mark.page)).collect();
         assert_eq!(told, [("Plan", 1), ("Order", 3)]);
+    }
+
+    /// A link is an annotation with a destination (ISO 32000-1, 12.5.6.5).
+    #[test]
+    fn a_link_leads_to_its_page() {
+        let mut first = Drawing::new(4.0, 3.0);
+        let (low, high) = (DVec2::ONE, DVec2::splat(2.0));
+        first.items.push(Item::Link { low, high, page: 1 });
+        let pages = [page("Plan", first), page("Details", Drawing::new(4.0, 3.0))];
+        let file = lopdf::Document::load_mem(&write("test", &pages).unwrap()).unwrap();
+        let ids: Vec<lopdf::ObjectId> = file.get_pages().into_values().collect();
+        let links = file.get_page_annotations(ids[0]).unwrap();
+        assert_eq!(links.len(), 1);
+        let (_, to) = file.dereference(links[0].get(b"Dest").unwrap()).unwrap();
+        assert_eq!(to.as_array().unwrap()[0].as_reference().unwrap(), ids[1]);
+        let rim = links[0].get(b"Rect").and_then(lopdf::Object::as_array).unwrap();
+        let rim: Vec<f32> = rim.iter().map(|x| x.as_float().unwrap()).collect();
+        assert_eq!(rim, [72.0, 72.0, 144.0, 144.0]);
+        assert!(file.get_page_annotations(ids[1]).unwrap().is_empty());
     }
 
     #[test]

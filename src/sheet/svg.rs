@@ -1,14 +1,18 @@
 //! The drawing as SVG, to size: one user unit is one inch of paper.
 
+use std::borrow::Cow;
+
 use base64::prelude::{BASE64_STANDARD, Engine as _};
-use svg::node::element::{Circle, Group, Path, Polygon, Polyline, Rectangle, Style, Text};
+use svg::node::element::{
+    Anchor as Anchored, Circle, Group, Path, Polygon, Polyline, Rectangle, Style, Text,
+};
 use svg::{Document, Node};
 
 use crate::geom::DVec2;
 use crate::measure::tolerance::LAST_BITS;
 
 use super::clip::hatch;
-use super::drawing::{Anchor, Drawing, Fill, HATCH_GAP, Ink, Item, Pen, RING, TINT};
+use super::drawing::{Anchor, Drawing, Fill, HATCH_GAP, Ink, Item, Pen, RING, TINT, callout};
 use super::typeface::{CAPITAL, FAMILY, Weight};
 
 /// Whether a document carries the typeface itself.
@@ -32,8 +36,14 @@ pub fn write_with(drawing: &Drawing, typeface: Typeface) -> String {
     let flip = |at: DVec2| (round(at.x), round(drawing.height - at.y));
     let mut page =
         Group::new().set("fill", "none").set("stroke", "#000").set("stroke-linejoin", "round");
-    for item in &drawing.items {
-        match item {
+    let shown = drawing.items.iter().flat_map(|item| match item {
+        Item::Callout { at, center, number, sheet } => {
+            callout(*at, *center, *number, sheet).map(Cow::Owned).to_vec()
+        }
+        item => vec![Cow::Borrowed(item)],
+    });
+    for item in shown {
+        match item.as_ref() {
             Item::Line { points, closed, pen, fill } => {
                 let list: Vec<String> = points
                     .iter()
@@ -63,6 +73,21 @@ pub fn write_with(drawing: &Drawing, typeface: Typeface) -> String {
             Item::Arc { center, radius, from, to, pen } => {
                 page = page.add(arc(drawing.height, *center, *radius, (*from, *to), *pen));
             }
+            // only a file with all pages knows them
+            Item::Link { low, high, page: number } if typeface == Typeface::Named => {
+                let (x, y) = flip(DVec2::new(low.x, high.y));
+                let size = *high - *low;
+                let area = Rectangle::new()
+                    .set("x", x)
+                    .set("y", y)
+                    .set("width", round(size.x))
+                    .set("height", round(size.y))
+                    .set("stroke", "none")
+                    .set("pointer-events", "all");
+                page = page
+                    .add(Anchored::new().set("href", format!("#page-{}", number + 1)).add(area));
+            }
+            Item::Link { .. } | Item::Callout { .. } => {}
             Item::Mark { at, away, reach, number } => {
                 let center = *at + *away * *reach;
                 let ((x, y), (center_x, center_y)) = (flip(*at), flip(center));

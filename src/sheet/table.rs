@@ -116,6 +116,16 @@ impl Table {
         self.with_columns(&at)
     }
 
+    /// Its first rows under its title, and the others under the same heads.
+    #[must_use]
+    pub fn split(&self, count: usize) -> [Table; 2] {
+        let (first, others) = self.rows.split_at(count.min(self.rows.len()));
+        [
+            Table { rows: first.to_vec(), ..self.clone() },
+            Table { title: String::new(), rows: others.to_vec(), ..self.clone() },
+        ]
+    }
+
     fn with_columns(self, at: &[usize]) -> Table {
         let Table { title, columns, rows } = self;
         let of_row = |row: Vec<String>| {

@@ -7,12 +7,21 @@ use crate::measure::tolerance::{HAIR, LAST_BITS};
 use super::super::drawing::{Anchor, Area, Drawing, Ink, Item, Pen};
 use super::super::table::{Align, Table, widest_word};
 use super::super::typeface::{self, Weight};
-use super::{Blank, HEAD, Job, LEADING, Orientation, Page, SMALL, STAMP, lines, lines_of};
+use super::{
+    Blank, HEAD, Job, LEADING, NARROW, Orientation, Page, SMALL, STAMP, Seam, TableHead, lines,
+    lines_of,
+};
 
 /// Air between the columns of a table.
 const COLUMN_GAP: f64 = 0.16;
 /// The smallest letters that a wide table is set in.
 const LEAST: f64 = 0.07;
+
+/// Two halves of a table take at most this part of its height if they are side by side.
+const WORTH: f64 = 0.85;
+
+/// So many rows of a table stay together at its beginning and at its end.
+const FEW: usize = 3;
 
 /// A table that takes no more than this part of a column is kept in one piece.
 const WHOLE: f64 = 0.4;
@@ -116,9 +125,14 @@ impl<'a> Flow<'a> {
         let items = self.page.drawing.items.len();
         let here = (self.columns == 1 && self.y <= self.held + LAST_BITS).then_some(self.y);
         if let (Some(y), Some(opened)) = (here, &mut self.page.opened) {
-            opened.seams.push((items, y));
+            opened.seams.push(Seam::at(items, y));
         }
         self.held = self.held.min(self.y - height);
+    }
+
+    /// What follows need not stay with what is here.
+    pub fn let_go(&mut self) {
+        self.held = f64::INFINITY;
     }
 
     /// Moves on to the next column or page.
@@ -150,6 +164,39 @@ impl<'a> Flow<'a> {
         self.y -= STAMP;
     }
 
+    /// Marks the part that begins here or goes on here as one with nothing beside it.
+    fn whole_width(&mut self) {
+        if let Some(seam) = self.page.opened.as_mut().and_then(|opened| opened.seams.last_mut()) {
+            seam.whole_width = true;
+        }
+    }
+
+    /// Width of a block, one of `columns` of a page.
+    #[must_use]
+    pub fn block_width(&self, columns: usize) -> f64 {
+        let spaces = (columns - 1) as f64 * COLUMN_SPACE;
+        (self.width() - spaces) / columns as f64
+    }
+
+    /// Content in a narrower column, one of `columns` of a page, in one piece: others may be beside it. What is too tall for that goes
+    /// down the page.
+    pub fn block(&mut self, columns: usize, fill: impl Fn(&mut Flow<'a>)) {
+        let wide = self.block_width(columns);
+        let mut narrow = Flow::new(self.job, &self.title, self.orientation, 1, "");
+        narrow.area = Area::new(DVec2::new(0.0, f64::NEG_INFINITY), DVec2::new(wide, 0.0));
+        narrow.page = Page::drawn("", Drawing::new(wide, 0.0));
+        (narrow.top, narrow.y) = (0.0, 0.0);
+        fill(&mut narrow);
+        let high = -narrow.y;
+        if high > self.height() {
+            return fill(self);
+        }
+        self.need(high);
+        self.y -= high;
+        let at = DVec2::new(self.left(), self.y + high);
+        self.page.drawing.place(narrow.page.drawing, at);
+    }
+
     /// A head in bold; some room below it is kept with it.
     pub fn head(&mut self, words: &str) {
         self.gap(0.1);
@@ -177,6 +224,7 @@ impl<'a> Flow<'a> {
         }
         for (index, line) in list.iter().enumerate() {
             self.need(SMALL * LEADING);
+            self.whole_width();
             self.y -= SMALL;
             let shift = if index == 0 { 0.0 } else { indent };
             let at = DVec2::new(self.left() + shift, self.y);
@@ -253,6 +301,7 @@ impl<'a> Flow<'a> {
         // a short table is kept in one piece, a long one keeps its head with its first row
         let first = set.rows.first().map_or(0.0, |row| set.row_height(row));
         let whole = top + rows <= self.height() * WHOLE;
+        let before = (self.done.len(), self.column, self.held);
         self.need(top + if whole { rows } else { first });
         for line in titles {
             self.y -= SMALL;
@@ -260,18 +309,52 @@ impl<'a> Flow<'a> {
             self.page.drawing.bold(at, line, SMALL, Anchor::Start);
             self.y -= SMALL * (LEADING - 1.0);
         }
-        self.table_row(&set, &head, Weight::Bold);
-        self.rule(&set, Pen::Context);
-        for row in &set.rows {
+        // what is kept together beyond the table stays so
+        let held = match before {
+            (page, column, held) if (page, column) == (self.done.len(), self.column) => held,
+            _ => f64::INFINITY,
+        };
+        let mut told = self.table_head(&set, &head);
+        // what is narrow and short stays whole, so that others can be beside it
+        let parted = self.columns == 1 && (!whole || set.wide() > self.width() * NARROW);
+        let count = set.rows.len();
+        for (number, row) in set.rows.iter().enumerate() {
             if self.left_over() < set.row_height(row) && !self.at_top() {
                 self.need(set.row_height(&head) + set.row_height(row));
-                self.table_row(&set, &head, Weight::Bold);
-                self.rule(&set, Pen::Context);
+                if let Some(seam) = self.page.opened.as_mut().and_then(|page| page.seams.last_mut())
+                {
+                    seam.is_repeated = parted;
+                }
+                told = self.table_head(&set, &head);
+                self.row_seam(told, parted);
+            } else {
+                let few = number < FEW || count - number < FEW;
+                self.row_seam(told, parted && !few && self.y <= held + LAST_BITS);
             }
             self.table_row(&set, row, Weight::Regular);
             self.rule(&set, Pen::Thin);
         }
         self.y -= SMALL * 0.6;
+    }
+
+    /// A table in two halves side by side, if that takes less of the page.
+    pub fn folded(&mut self, table: &Table) {
+        let wide = self.block_width(2);
+        let high = |table: &Table, wide: f64| table_size(table, wide).y;
+        // the half with the longer cells has fewer rows
+        let worst = |count: usize| {
+            table.split(count).iter().map(|half| high(half, wide)).fold(0.0, f64::max)
+        };
+        let counts = 1..table.rows().count();
+        let best = counts.map(|count| (count, worst(count))).min_by(|a, b| a.1.total_cmp(&b.1));
+        match best {
+            Some((count, least)) if least < high(table, self.width()) * WORTH => {
+                for half in table.split(count) {
+                    self.block(2, |flow| flow.table(&half));
+                }
+            }
+            _ => self.table(table),
+        }
     }
 
     /// Height of a table in one column, without its title.
@@ -283,6 +366,21 @@ impl<'a> Flow<'a> {
         let set = Setting::of(table, self.width());
         let rows: f64 = set.rows.iter().map(|row| set.row_height(row)).sum();
         set.row_height(&set.head()) + rows + SMALL * 0.6
+    }
+
+    fn table_head(&mut self, set: &Setting, head: &[Vec<String>]) -> TableHead {
+        let (from, top) = (self.page.drawing.items.len(), self.y);
+        self.table_row(set, head, Weight::Bold);
+        self.rule(set, Pen::Context);
+        TableHead { items: (from, self.page.drawing.items.len()), tops: (top, self.y) }
+    }
+
+    /// A table may go on elsewhere from here on, under its head once more.
+    fn row_seam(&mut self, head: TableHead, is_one: bool) {
+        let (items, top) = (self.page.drawing.items.len(), self.y);
+        if let (true, Some(opened)) = (is_one, &mut self.page.opened) {
+            opened.seams.push(Seam { head: Some(head), ..Seam::at(items, top) });
+        }
     }
 
     fn rule(&mut self, set: &Setting, pen: Pen) {
@@ -388,7 +486,7 @@ impl Setting {
     }
 
     fn pad(&self) -> f64 {
-        self.height * 0.45
+        self.height * 0.36
     }
 
     fn draw_rule(&self, drawing: &mut Drawing, at: DVec2, pen: Pen) {

@@ -23,6 +23,10 @@ use super::typeface::{self, Weight};
 
 /// Margin on every side, for printers.
 pub const MARGIN: f64 = 0.5;
+/// A part that takes no more than this of a page's width may have others beside it.
+const NARROW: f64 = 0.7;
+/// Between the titles of a page that several share.
+pub(super) const TITLES: &str = "; ";
 /// Height of the title block.
 const BLOCK: f64 = 0.42;
 
@@ -62,6 +66,15 @@ impl Paper {
             Units::Feet | Units::Inches => Paper::Letter,
         }
     }
+
+    /// The default paper of a plan set for these units: twice as large.
+    #[must_use]
+    pub fn of_plan_sets(units: Units) -> Paper {
+        match Paper::usual(units) {
+            Paper::A4 | Paper::A3 => Paper::A3,
+            Paper::Letter | Paper::Tabloid => Paper::Tabloid,
+        }
+    }
 }
 
 /// Which way the paper lies.
@@ -99,8 +112,39 @@ pub(in crate::sheet) struct Opened {
     pub caution: String,
     /// The title block's last line.
     pub last_line: String,
-    /// Where a part of the content begins: its first item, and its top on the paper.
-    pub seams: Vec<(usize, f64)>,
+    /// Where the parts of the content begin.
+    pub seams: Vec<Seam>,
+}
+
+/// Where a part of the content begins.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(in crate::sheet) struct Seam {
+    /// Its first item.
+    pub items: usize,
+    /// Its top on the paper.
+    pub top: f64,
+    /// True if nothing may be beside it, as for running text.
+    pub whole_width: bool,
+    /// The head of the table whose rows go on here.
+    pub head: Option<TableHead>,
+    /// True if it is a table's head once more, for the rows after it.
+    pub is_repeated: bool,
+}
+
+impl Seam {
+    /// A part that begins at an item.
+    pub(in crate::sheet) fn at(items: usize, top: f64) -> Seam {
+        Seam { items, top, whole_width: false, head: None, is_repeated: false }
+    }
+}
+
+/// The head of a table: its items on the page, and where it begins and ends.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(in crate::sheet) struct TableHead {
+    /// Its first item, and the first one after it.
+    pub items: (usize, usize),
+    /// Its top on the paper, and the top of the first row.
+    pub tops: (f64, f64),
 }
 
 /// One page.
@@ -183,7 +227,7 @@ impl Job {
                     orientation,
                     caution: caution.to_owned(),
                     last_line: last_line.to_owned(),
-                    seams: vec![(drawing.items.len(), sheet.high.y)],
+                    seams: vec![Seam::at(drawing.items.len(), sheet.high.y)],
                 }),
                 drawing,
             },

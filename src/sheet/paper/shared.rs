@@ -3,8 +3,11 @@
 use crate::geom::DVec2;
 use crate::measure::tolerance::HAIR;
 
-use super::super::drawing::{Anchor, Drawing, Item, Pen, RING};
-use super::{HEAD, Job, LEADING, Opened, Orientation, Page, STAMP, shortened};
+use super::super::drawing::{Anchor, Area, Drawing, Item, Pen};
+use super::{
+    HEAD, Job, LEADING, MARGIN, NARROW, Opened, Orientation, Page, STAMP, Seam, TITLES, TableHead,
+    shortened,
+};
 
 /// Above and below the rule between what has two titles.
 const AIR: f64 = 0.12;
@@ -12,8 +15,8 @@ const AIR: f64 = 0.12;
 /// Under a title that begins on a page there is so much room at least, inches.
 const LEAST_UNDER_TITLE: f64 = 1.5;
 
-/// Between the titles of a page that several share.
-const TITLES: &str = "; ";
+/// Between two parts side by side.
+const BESIDE: f64 = 0.35;
 
 /// A part of a page that stays in one piece.
 struct Part<'a> {
@@ -23,7 +26,13 @@ struct Part<'a> {
     opened: &'a Opened,
     items: &'a [Item],
     stamp: Option<(DVec2, f64)>,
-    top: f64,
+    /// True if it is a whole page, drawn as one.
+    is_whole: bool,
+    /// The head of the table that goes on with it.
+    head: Option<TableHead>,
+    /// Upper left corner of its place on the page it was made for, and how wide it is.
+    corner: DVec2,
+    wide: f64,
     /// Its lowest place.
     low: f64,
     /// Where the part under it begins; its lowest place, if it is the last.
@@ -39,22 +48,25 @@ struct Filled {
     stamp: Option<(DVec2, f64)>,
     orientation: Orientation,
     last_line: String,
-    /// Where the next part may begin.
-    y: f64,
+    /// The room for content with this caution.
+    area: Area,
+    /// Lower left corner of what was put here last.
+    last: DVec2,
+    /// From each place toward the right on, down to where the page is full.
+    full_to: Vec<DVec2>,
 }
 
-/// Pages in their order with what is on them closed up: a part begins under the part before it, whatever page that is on, where there is
-/// room. Each comes with the numbers of the pages that it has something of.
+/// Pages in their order with what is on them closed up: a part begins under or beside the parts before it, whatever page they are on,
+/// where there is room. Each comes with the numbers of the pages that it has something of.
 #[must_use]
-pub(in crate::sheet) fn shared(job: &Job, pages: &[Page]) -> Vec<(Vec<usize>, Page)> {
+pub(in crate::sheet) fn shared(job: &Job, pages: &[&Page]) -> Vec<(Vec<usize>, Page)> {
     let mut done: Vec<Filled> = Vec::new();
     for (number, page) in pages.iter().enumerate() {
         for part in parts(number, page) {
-            let taken = done.last_mut().is_some_and(|last| last.takes(job, &part));
-            if !taken {
-                let mut fresh = Filled::for_part(&part);
-                fresh.put(&part, part.opened.seams.first().map_or(part.top, |(_, top)| *top));
-                done.push(fresh);
+            // a drawing on a page of its own may fill an earlier page
+            let back = if part.is_whole { done.len() } else { 1 };
+            if !done.iter_mut().rev().take(back).any(|page| page.takes(job, &part)) {
+                done.push(Filled::with(job, &part));
             }
         }
     }
@@ -66,81 +78,157 @@ fn parts(number: usize, page: &Page) -> Vec<Part<'_>> {
     let Some(opened) = &page.opened else { return Vec::new() };
     let all = &page.drawing.items;
     // of seams with nothing between them the last one counts
-    let mut seams: Vec<(usize, f64)> = Vec::new();
+    let mut seams: Vec<Seam> = Vec::new();
     for seam in &opened.seams {
         match seams.last_mut() {
-            Some(last) if last.0 == seam.0 && page.stamp.is_none() => *last = *seam,
+            Some(last) if last.items == seam.items && page.stamp.is_none() => *last = *seam,
             _ => seams.push(*seam),
         }
     }
-    let ends = seams.iter().skip(1).map(|(items, y)| (*items, Some(*y))).chain([(all.len(), None)]);
-    let part = |((from, top), (to, below)): (&(usize, f64), (usize, Option<f64>))| {
-        let items = &all[*from..to];
+    let alone = seams.len() == 1;
+    let ends =
+        seams.iter().skip(1).map(|seam| (seam.items, Some(seam.top))).chain([(all.len(), None)]);
+    let whole = page.drawing.width - 2.0 * MARGIN;
+    let part = |(seam, (to, below)): (&Seam, (usize, Option<f64>))| {
+        let Seam { items: from, top, whole_width, head, .. } = *seam;
+        let items = &all[from..to];
         let own = |at: DVec2| at.y <= top + HAIR && below.is_none_or(|below| at.y > below + HAIR);
         let stamp = page.stamp.filter(|(at, _)| own(*at));
         let stamped = stamp.map(|(at, _)| at.y - STAMP);
-        let lowest = items.iter().filter_map(lowest).chain(stamped).reduce(f64::min);
-        let (top, low) = (*top, lowest.unwrap_or(*top));
-        Part { number, page, opened, items, stamp, top, low, bottom: below.unwrap_or(low) }
+        let corners = items.iter().filter_map(Item::bounds);
+        let (least, most) = corners
+            .fold((DVec2::INFINITY, DVec2::NEG_INFINITY), |(least, most), (low, high)| {
+                (least.min(low), most.max(high))
+            });
+        let low = stamped.unwrap_or(top).min(least.y);
+        // what is drawn on a page of its own may be in the middle of it
+        let top = if alone && stamp.is_none() { top.min(most.y) } else { top };
+        let (left, wide) = match most.x - least.x {
+            _ if whole_width || stamp.is_some() => (MARGIN, whole),
+            wide if wide < whole * NARROW => (least.x, wide),
+            _ => (MARGIN, whole.min(most.x - MARGIN)),
+        };
+        let corner = DVec2::new(left, top);
+        let bottom = below.unwrap_or(low - AIR);
+        let is_whole = opened.seams.len() == 1;
+        Part { number, page, opened, items, stamp, is_whole, head, corner, wide, low, bottom }
     };
-    seams.iter().zip(ends).map(part).collect()
+    seams
+        .iter()
+        .zip(ends)
+        .filter(|(seam, _)| !seam.is_repeated)
+        .map(part)
+        .filter(|part| !part.items.is_empty() || part.stamp.is_some())
+        .collect()
 }
 
 impl Filled {
-    fn for_part(part: &Part<'_>) -> Filled {
-        Filled {
+    /// A page with one part; upright unless the part is too wide for that.
+    fn with(job: &Job, part: &Part<'_>) -> Filled {
+        let Opened { caution, last_line, orientation, .. } = part.opened;
+        let area = |way| job.open_with("", way, caution, last_line).area;
+        let upright = area(Orientation::Portrait);
+        let fits = DVec2::new(part.wide, part.corner.y - part.low)
+            .cmple(upright.size() + DVec2::splat(HAIR));
+        let (orientation, area) = match orientation {
+            Orientation::Landscape if !fits.all() => (*orientation, area(*orientation)),
+            _ => (Orientation::Portrait, upright),
+        };
+        let mut fresh = Filled {
             numbers: Vec::new(),
-            titles: Vec::new(),
-            caution: String::new(),
-            content: Drawing::new(0.0, 0.0),
+            titles: vec![part.page.title.clone()],
+            caution: caution.clone(),
+            content: Drawing::default(),
             stamp: None,
-            orientation: part.opened.orientation,
-            last_line: part.opened.last_line.clone(),
-            y: part.top,
+            orientation,
+            last_line: last_line.clone(),
+            last: DVec2::new(area.low.x, area.high.y),
+            full_to: vec![DVec2::new(area.low.x, area.high.y)],
+            area,
+        };
+        let mut at = DVec2::new(fresh.area.low.x, fresh.area.high.y);
+        if let Some(TableHead { items: (from, to), tops: (top, below) }) = part.head {
+            let by = at - DVec2::new(part.corner.x, top);
+            let head = part.page.drawing.items[from..to].iter().cloned();
+            fresh.content.items.extend(head.map(|item| item.moved(by)));
+            at.y -= top - below;
         }
+        fresh.put(part, at);
+        fresh
     }
 
-    /// Puts a part under what is here if it belongs to such a page and has room.
+    /// Puts a part under or beside what is here if it has room.
     fn takes(&mut self, job: &Job, part: &Part<'_>) -> bool {
-        let Opened { orientation, last_line, caution, .. } = part.opened;
-        let alike = self.orientation == *orientation && self.last_line == *last_line;
-        if !alike || self.stamp.is_some() && part.stamp.is_some() {
+        let Opened { last_line, caution, .. } = part.opened;
+        if self.last_line != *last_line || self.stamp.is_some() && part.stamp.is_some() {
             return false;
         }
         let caution = both(&self.caution, caution);
+        let area = job.open_with("", self.orientation, &caution, last_line).area;
         let titled = self.titles.last() != Some(&part.page.title);
+        let wide = if titled { area.size().x } else { part.wide };
+        let spot = match part.head {
+            // the rows of a table stay under each other
+            Some(_) => Some(self.last),
+            None => self.spot(wide.max(part.wide)),
+        };
+        let Some(spot) = spot else { return false };
         let head = if titled { 2.0 * AIR + HEAD * LEADING } else { 0.0 };
-        let blank = job.open_with("", *orientation, &caution, last_line);
-        let top = if self.numbers.last() == Some(&part.number) { self.y } else { self.y - AIR };
         // a title does not stay behind with a line or two
         let least = if titled { LEAST_UNDER_TITLE } else { 0.0 };
-        if top - head - (part.top - part.low).max(least) < blank.area.low.y {
+        if spot.y - head - (part.corner.y - part.low).max(least) < area.low.y - HAIR {
             return false;
         }
+        self.area = area;
+        self.caution = caution;
         if titled {
-            let rule = top - AIR;
-            let ends = [blank.area.low.x, blank.area.high.x].map(|x| DVec2::new(x, rule));
+            let rule = spot.y - AIR;
+            let ends = [area.low.x, area.high.x].map(|x| DVec2::new(x, rule));
             self.content.line(ends.to_vec(), Pen::Thin);
-            let at = DVec2::new(blank.area.low.x, rule - AIR - HEAD);
-            let title = shortened(&part.page.title, HEAD, blank.area.size().x);
+            let at = DVec2::new(area.low.x, rule - AIR - HEAD);
+            let title = shortened(&part.page.title, HEAD, area.size().x);
             self.content.bold(at, title, HEAD, Anchor::Start);
+            self.titles.push(part.page.title.clone());
+            self.full_to = vec![DVec2::new(area.low.x, spot.y - head)];
         }
-        self.put(part, top - head);
+        self.put(part, DVec2::new(spot.x, spot.y - head));
         true
     }
 
-    fn put(&mut self, part: &Part<'_>, top: f64) {
-        let by = DVec2::Y * (top - part.top);
+    /// The highest place with room for something so wide, of several the leftmost; `None` if it is wider than the page.
+    fn spot(&self, wide: f64) -> Option<DVec2> {
+        let ends = |x: f64| x + wide <= self.area.high.x + HAIR;
+        let place = |from: &DVec2| {
+            let under = self
+                .full_to
+                .iter()
+                .zip(self.full_to.iter().skip(1).map(|next| next.x).chain([f64::INFINITY]));
+            let covered =
+                under.filter(|(step, end)| step.x < from.x + wide - HAIR && *end > from.x + HAIR);
+            DVec2::new(from.x, covered.map(|(step, _)| step.y).fold(f64::INFINITY, f64::min))
+        };
+        let places = self.full_to.iter().filter(|step| ends(step.x)).map(place);
+        places.reduce(|best, one| if one.y > best.y + HAIR { one } else { best })
+    }
+
+    /// Puts a part with its upper left corner at `at`.
+    fn put(&mut self, part: &Part<'_>, at: DVec2) {
+        let by = at - part.corner;
         self.content.items.extend(part.items.iter().map(|item| item.clone().moved(by)));
         self.stamp = self.stamp.or(part.stamp.map(|(at, wide)| (at + by, wide)));
-        self.caution = both(&self.caution, &part.opened.caution);
         if self.numbers.last() != Some(&part.number) {
             self.numbers.push(part.number);
         }
-        if self.titles.last() != Some(&part.page.title) {
-            self.titles.push(part.page.title.clone());
+        self.last = DVec2::new(at.x, part.low + by.y);
+        let right = at.x + part.wide + BESIDE;
+        let right = if right > self.area.high.x { f64::INFINITY } else { right };
+        let after = self.full_to.iter().rev().find(|step| step.x <= right).map(|step| step.y);
+        self.full_to.retain(|step| step.x < at.x - HAIR || step.x > right);
+        self.full_to.push(DVec2::new(at.x, part.bottom + by.y));
+        if let (true, Some(y)) = (right.is_finite(), after) {
+            self.full_to.push(DVec2::new(right, y));
         }
-        self.y = part.bottom + by.y;
+        self.full_to.sort_by(|one, other| one.x.total_cmp(&other.x));
     }
 
     fn finish(self, job: &Job) -> (Vec<usize>, Page) {
@@ -153,25 +241,20 @@ impl Filled {
     }
 }
 
-/// Two cautions as one; one of them if it says all.
+/// Two cautions as one that says every sentence once.
 fn both(first: &str, second: &str) -> String {
-    match (first, second) {
-        (first, second) if first.contains(second) => first.to_owned(),
-        (first, second) if second.contains(first) => second.to_owned(),
-        (first, second) => format!("{first} {second}"),
-    }
-}
-
-/// The lowest place of an item.
-fn lowest(item: &Item) -> Option<f64> {
-    match item {
-        Item::Line { points, .. } => points.iter().map(|point| point.y).reduce(f64::min),
-        Item::Text { .. } => {
-            let corners = item.text_box()?;
-            corners.into_iter().map(|corner| corner.y).reduce(f64::min)
-        }
-        Item::Arc { center, radius, .. } => Some(center.y - radius),
-        Item::Mark { at, away, reach, .. } => Some((at.y + away.y * reach - RING).min(at.y)),
+    const END: &str = ". ";
+    let ended = |text: &str| text.trim().trim_end_matches('.').to_owned();
+    let known = ended(first);
+    let more: Vec<String> = second
+        .split(END)
+        .map(ended)
+        .filter(|sentence| !sentence.is_empty() && !known.contains(sentence.as_str()))
+        .collect();
+    match (known.is_empty(), more.is_empty()) {
+        (_, true) => first.to_owned(),
+        (true, false) => second.to_owned(),
+        (false, false) => format!("{known}{END}{}.", more.join(END)),
     }
 }
 
@@ -205,9 +288,9 @@ mod tests {
 
     #[test]
     fn short_pages_share_one_and_keep_every_line() {
-        let pages = vec![page("Order", 9), page("Nails", 9), page("Walk", 24), page("Walk", 24)];
+        let pages = [page("Order", 9), page("Nails", 9), page("Walk", 24), page("Walk", 24)];
         let all = written(&pages.iter().collect::<Vec<_>>());
-        let shared = shared(&job(Paper::Letter), &pages);
+        let shared = shared(&job(Paper::Letter), &pages.iter().collect::<Vec<_>>());
         assert!(shared.len() < pages.len());
         // the walk begins on the first page and goes on
         assert!(shared[0].0.starts_with(&[0, 1, 2]), "{:?}", shared[0].0);
@@ -228,7 +311,7 @@ mod tests {
             flow.words(&format!("line {line}"));
         }
         let pages = [page("Order", 20), flow.finish().remove(0)];
-        let shared = shared(&job, &pages);
+        let shared = shared(&job, &pages.iter().collect::<Vec<_>>());
         assert_eq!(shared.len(), 2);
         assert_eq!(shared[1].1.title, "Walk");
     }

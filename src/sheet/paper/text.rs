@@ -13,7 +13,7 @@ pub const HEAD: f64 = 0.13;
 pub const COUNTER: f64 = 3.0 / 32.0;
 
 /// From one base line to the next, as a part of the height of capitals.
-pub const LEADING: f64 = 1.75;
+pub const LEADING: f64 = 1.65;
 
 /// Words broken into lines that are no wider than `room`; a wider word is on its own line.
 #[must_use]

@@ -30,11 +30,11 @@ const DEEP: f64 = 1.0;
 pub(super) fn pages(pattern: &Pattern<'_>, job: &Job) -> Vec<Page> {
     let (rafter, writing) = (pattern.rafter, job.writing);
     let title = pattern.title("P", ": marks, cuts, proof");
-    let mut flow = Flow::new(job, &title, Orientation::Landscape, 2, caution::RAFTER);
-    let wide = flow.width() * 2.0 + 0.3;
-    flow.across(tape(rafter, writing, wide));
+    let mut flow = Flow::new(job, &title, Orientation::Portrait, 1, caution::RAFTER);
+    let wide = flow.width();
+    flow.drawing(tape(rafter, writing, wide));
     for member in end_rafters(pattern) {
-        flow.across(end_rafter(member, writing, wide));
+        flow.drawing(end_rafter(member, writing, wide));
     }
     for table in mark_tables(rafter, writing) {
         flow.table(&table);

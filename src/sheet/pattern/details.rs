@@ -53,11 +53,17 @@ impl Side {
     }
 }
 
+/// The part of an upright page that it takes at least.
+const PART: f64 = 0.4;
+/// It is no smaller than 1 to this, if the page has room.
+const LEAST: f64 = 4.0;
+
 /// The page.
 pub(super) fn page(pattern: &Pattern<'_>, job: &Job) -> Page {
     let title = pattern.title("P", ": details");
-    let blank = job.open(&title, Orientation::Landscape, RAFTER);
-    let (mut page, area) = (blank.page, blank.area);
+    let blank = job.open(&title, Orientation::Portrait, RAFTER);
+    let mut page = blank.page;
+    let area = blank.area;
     let rafter = pattern.rafter;
     let wide = (area.size().x - 2.0 * GAP) / 3.0;
     let details = |region: DVec2| {
@@ -74,8 +80,12 @@ pub(super) fn page(pattern: &Pattern<'_>, job: &Job) -> Page {
         .iter()
         .map(|detail| height_of(&detail.words, wide))
         .fold(0.0, f64::max);
-    let room = DVec2::new(wide, area.size().y - words - HEAD * LEADING) - DVec2::splat(2.0 * SIDE);
     let plumb = rafter.plumb_height.inches();
+    // the other part of the sheet is for others
+    let around = words + HEAD * LEADING + 2.0 * SIDE;
+    let high = (around + plumb * 1.1 / LEAST).max(area.size().y * PART).min(area.size().y);
+    let area = area.split_top(high).0;
+    let room = DVec2::new(wide - 2.0 * SIDE, high - around);
     let level = rafter
         .seat
         .length

@@ -32,7 +32,7 @@ const RIGHT: f64 = 0.5;
 
 /// The page.
 pub(super) fn page(pattern: &Pattern<'_>, job: &Job) -> Page {
-    let blank = job.open(&pattern.title("P", ""), Orientation::Landscape, RAFTER);
+    let blank = job.open(&pattern.title("P", ""), Orientation::Portrait, RAFTER);
     let (mut page, area) = (blank.page, blank.area);
     let (rafter, drawing) = (pattern.rafter, &mut page.drawing);
     let head = pattern.mark() + &sentence(rafter, job.writing);

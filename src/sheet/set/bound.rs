@@ -3,16 +3,16 @@
 use crate::geom::DVec2;
 use crate::rules::Finding;
 
+use super::super::callout;
 use super::super::drawing::{Anchor, Drawing, Item};
 use super::super::paper::{
-    HEAD, Job, LEADING, Page, SMALL, add_scale_bars, name_sheets, number, shortened,
-    stamp as write_stamp,
+    Job, LEADING, Page, SMALL, add_scale_bars, name_sheets, number, shortened, stamp as write_stamp,
 };
 use super::leaf::{Leaf, leaves};
 use super::{Kind, stamp};
 
-/// A line of the contents: a title, its first and its last page.
-pub(super) type Entry = (String, usize, usize);
+/// A line of the contents: a title, and the pages that it is on.
+pub(super) type Entry = (String, Vec<usize>);
 
 /// Most lines of the contents: more do not fit on the first sheet.
 const MOST_LINES: usize = 32;
@@ -32,7 +32,7 @@ pub(super) trait Sheets {
 }
 
 /// A sheet in the index of a plan set.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub(super) struct SheetRow {
     /// Its number.
     pub(super) number: String,
@@ -47,49 +47,49 @@ pub(super) fn bound<S: Sheets>(sheets: &S, job: &Job, kinds: &[Kind]) -> Vec<Pag
         Some(_) => kinds.to_vec(),
         None => Kind::ALL.into_iter().filter(|kind| kinds.contains(kind)).collect(),
     };
-    // what the first sheets say of the others is known after these are made
-    let others = asked.iter().filter(|kind| !matches!(kind, Kind::Roof | Kind::Notes));
-    let others = others
-        .flat_map(|kind| sheets.pages_of(*kind, job).into_iter().map(move |page| (*kind, page)));
-    let mut others = leaves(job, others.collect());
-    if asked.contains(&Kind::Notes) {
-        let notes = notes(sheets, job, &others);
-        others.splice(0..0, notes);
-    }
-    let mut first = Vec::new();
-    if asked.contains(&Kind::Roof) {
-        // the first sheet lists all, including itself: its length is known only once it is made
-        let mut guess = 2;
-        for _ in 0..3 {
-            let mut list = contents(guess, &others, S::by_title);
-            if list.len() > MOST_LINES {
-                list = contents(guess, &others, |_| false);
-            }
-            first = sheets.first(&list, job);
-            if first.len() == guess {
-                break;
-            }
-            guess = first.len();
+    let pages_of = |kind: &Kind| {
+        let pages = sheets.pages_of(*kind, job).into_iter();
+        pages.map(|page| (*kind, page)).collect::<Vec<_>>()
+    };
+    let others: Vec<(Kind, Page)> = asked.iter().flat_map(pages_of).collect();
+    let texts: Vec<String> = others.iter().flat_map(|(_, page)| texts(page)).collect();
+    // what the first sheets say of all, themselves included, is known only once all are made
+    let mut told = Told::of(&bare(&others), S::by_title);
+    let mut all = Vec::new();
+    for _ in 0..4 {
+        let fronts: Vec<(Kind, Page)> = asked
+            .iter()
+            .flat_map(|kind| {
+                let pages = match kind {
+                    Kind::Roof => sheets.first(&told.contents, job),
+                    Kind::Notes => sheets.notes(&told.index, &texts, job),
+                    _ => Vec::new(),
+                };
+                pages.into_iter().map(|page| (*kind, page))
+            })
+            .collect();
+        all = leaves(job, &fronts.iter().chain(&others).collect::<Vec<_>>());
+        let now = Told::of(&all, S::by_title);
+        if now == told {
+            break;
         }
+        told = now;
     }
-    let first = first
-        .into_iter()
-        .map(|page| Leaf { kinds: vec![(Kind::Roof, Kind::Roof.title().to_owned())], page });
-    let all: Vec<Leaf> = first.chain(others).collect();
     let words = stamp::words(sheets.findings(), stamp::page_held(&all));
-    let numbers = numbers(&all.iter().collect::<Vec<_>>());
-    let names: Vec<SheetRow> = all
-        .iter()
-        .zip(numbers)
-        .map(|(leaf, number)| SheetRow { number, name: name(leaf) })
-        .collect();
     let mut pages: Vec<Page> = all.into_iter().map(|leaf| leaf.page).collect();
     write_stamp(&mut pages, &words);
     add_scale_bars(job, &mut pages);
+    let sheet = |(place, row): (usize, &SheetRow)| match job.plan_set {
+        Some(_) => row.number.clone(),
+        None => format!("p {}", place + 1),
+    };
+    callout::fill(&mut pages, &told.index.iter().enumerate().map(sheet).collect::<Vec<_>>());
     match job.plan_set {
         Some(_) => {
+            let own: Vec<&str> = told.index.iter().map(|row| row.number.as_str()).collect();
+            link_numbers(&mut pages, &own);
             let names: Vec<(&str, &str)> =
-                names.iter().map(|row| (row.number.as_str(), row.name.as_str())).collect();
+                told.index.iter().map(|row| (row.number.as_str(), row.name.as_str())).collect();
             name_sheets(job, &mut pages, &names);
         }
         None => number(&mut pages),
@@ -97,40 +97,55 @@ pub(super) fn bound<S: Sheets>(sheets: &S, job: &Job, kinds: &[Kind]) -> Vec<Pag
     pages
 }
 
-/// The general notes with the index of all sheets, themselves included: how many they are is known only once they are made.
-fn notes<S: Sheets>(sheets: &S, job: &Job, others: &[Leaf]) -> Vec<Leaf> {
-    let texts: Vec<String> = others.iter().flat_map(|leaf| texts(&leaf.page)).collect();
-    let own = || Leaf {
-        kinds: vec![(Kind::Notes, Kind::Notes.title().to_owned())],
-        page: Page::drawn(Kind::Notes.title(), Drawing::default()),
-    };
-    let mut made = Vec::new();
-    let mut guess = 2;
-    for _ in 0..3 {
-        let fronts: Vec<Leaf> = (0..guess).map(|_| own()).collect();
-        let all: Vec<&Leaf> = fronts.iter().chain(others).collect();
-        let own_numbers = numbers(&all);
-        let row = |(leaf, number): (&&Leaf, String)| SheetRow { number, name: name(leaf) };
-        let index: Vec<SheetRow> = all.iter().zip(own_numbers).map(row).collect();
-        made = sheets.notes(&index, &texts, job);
-        if made.len() == guess {
-            break;
-        }
-        guess = made.len();
+/// Makes every sheet number a link to its sheet.
+fn link_numbers(pages: &mut [Page], numbers: &[&str]) {
+    for page in pages {
+        let link = |item: &Item| {
+            let Item::Text { text, .. } = item else { return None };
+            let page = numbers.iter().position(|number| number == text)?;
+            let [low, _, high, _] = item.text_box()?;
+            Some(Item::Link { low, high, page })
+        };
+        let links: Vec<Item> = page.drawing.items.iter().filter_map(link).collect();
+        page.drawing.items.extend(links);
     }
-    made.into_iter().map(|page| Leaf { page, ..own() }).collect()
 }
 
-/// What a sheet of a plan set shows: of details, which one.
-fn name(leaf: &Leaf) -> String {
-    let head = leaf.page.drawing.items.iter().find_map(|item| match item {
-        Item::Text { text, height, .. } if *height == HEAD => {
-            text.rsplit_once(", ").map(|(head, _)| head.to_owned())
+/// What the first sheets say of a set.
+#[derive(PartialEq)]
+struct Told {
+    contents: Vec<Entry>,
+    index: Vec<SheetRow>,
+}
+
+impl Told {
+    fn of(all: &[Leaf], by_title: impl Fn(Kind) -> bool) -> Told {
+        let mut list = contents(all, by_title);
+        if list.len() > MOST_LINES {
+            list = contents(all, |_| false);
         }
-        _ => None,
-    });
+        let row = |(leaf, number)| SheetRow { number, name: name(leaf) };
+        Told { contents: list, index: all.iter().zip(numbers(all)).map(row).collect() }
+    }
+}
+
+/// Sheets before they are closed up.
+fn bare(pages: &[(Kind, Page)]) -> Vec<Leaf> {
+    let leaf = |(kind, page): &(Kind, Page)| Leaf {
+        kinds: vec![(*kind, page.title.clone())],
+        page: Page::drawn(&page.title, Drawing::default()),
+    };
+    pages.iter().map(leaf).collect()
+}
+
+/// What a sheet of a plan set shows; of details, which ones.
+fn name(leaf: &Leaf) -> String {
     let is_detail = leaf.kinds.iter().all(|(kind, _)| *kind == Kind::Details);
-    head.filter(|_| is_detail).unwrap_or_else(|| leaf.page.title.clone())
+    let details: Vec<String> = match is_detail {
+        true => texts(&leaf.page).filter_map(|text| callout::short(&text)).collect(),
+        false => Vec::new(),
+    };
+    if details.is_empty() { leaf.page.title.clone() } else { details.join("; ") }
 }
 
 /// Every text of a page.
@@ -142,7 +157,7 @@ fn texts(page: &Page) -> impl Iterator<Item = String> {
 }
 
 /// The numbers of sheets in a plan set: the series of what is on each, and its place in it: `S-101`.
-fn numbers(leaves: &[&Leaf]) -> Vec<String> {
+fn numbers(leaves: &[Leaf]) -> Vec<String> {
     let mut used = [0; 10];
     let series = leaves.iter().map(|leaf| leaf.kinds.first().map_or(0, |(kind, _)| kind.series()));
     let number = |series: usize| {
@@ -152,15 +167,15 @@ fn numbers(leaves: &[&Leaf]) -> Vec<String> {
     series.map(number).collect()
 }
 
-/// The first and the last page of every kind or title, after a first sheet of `first` pages.
-fn contents(first: usize, others: &[Leaf], by_title: impl Fn(Kind) -> bool) -> Vec<Entry> {
-    let mut list = vec![(Kind::Roof.title().to_owned(), 1, first)];
-    for (leaf, number) in others.iter().zip(first + 1..) {
+/// The pages of every kind or title.
+fn contents(all: &[Leaf], by_title: impl Fn(Kind) -> bool) -> Vec<Entry> {
+    let mut list: Vec<Entry> = Vec::new();
+    for (leaf, number) in all.iter().zip(1..) {
         for (kind, title) in &leaf.kinds {
             let own = if by_title(*kind) { title.as_str() } else { kind.title() };
-            match list.last_mut() {
-                Some((title, _, last)) if title == own => *last = number,
-                _ => list.push((own.to_owned(), number, number)),
+            match list.iter_mut().find(|(title, _)| title == own) {
+                Some((_, pages)) => pages.push(number),
+                None => list.push((own.to_owned(), vec![number])),
             }
         }
     }
@@ -187,12 +202,25 @@ pub(super) fn beside_contents(
     let mut y = height - step;
     drawing.bold(DVec2::new(x, y), "Sheets of this set", SMALL, Anchor::Start);
     drawing.bold(DVec2::new(wide, y), "page", SMALL, Anchor::End);
-    for (title, first, last) in contents {
+    for (title, pages) in contents {
         y -= step;
-        let place = if first == last { first.to_string() } else { format!("{first} to {last}") };
+        let place = runs(pages);
         let title = shortened(title, SMALL, list - 0.6);
         drawing.text(DVec2::new(x, y), title, SMALL, Anchor::Start);
         drawing.text(DVec2::new(wide, y), place, SMALL, Anchor::End);
+        let page = pages.first().map_or(0, |number| number - 1);
+        let low = DVec2::new(x, y - SMALL * (LEADING - 1.0) / 2.0);
+        drawing.items.push(Item::Link { low, high: low + DVec2::new(list, step), page });
     }
     drawing
+}
+
+/// `1 to 3, 8`: pages in words.
+fn runs(pages: &[usize]) -> String {
+    let runs = pages.chunk_by(|one, next| *next <= one + 1);
+    let words = runs.filter_map(|run| match (run.first()?, run.last()?) {
+        (first, last) if first == last => Some(first.to_string()),
+        (first, last) => Some(format!("{first} to {last}")),
+    });
+    words.collect::<Vec<_>>().join(", ")
 }

@@ -11,25 +11,21 @@ pub(super) struct Leaf {
 }
 
 /// The sheets, half-empty ones together; what is pinned up or cut out stays alone.
-pub(super) fn leaves(job: &Job, pages: Vec<(Kind, Page)>) -> Vec<Leaf> {
+pub(super) fn leaves(job: &Job, pages: &[&(Kind, Page)]) -> Vec<Leaf> {
     let mut leaves: Vec<Leaf> = Vec::new();
     let alone = |kind: Kind| matches!(kind, Kind::Card | Kind::Template);
-    // a sheet of a plan set shows one kind, which its number tells
-    let parted = |one: Kind, other: Kind| job.plan_set.is_some() && one != other;
-    let together = |one: &(Kind, Page), other: &(Kind, Page)| {
-        alone(one.0) == alone(other.0) && !parted(one.0, other.0)
-    };
+    let together = |one: &&(Kind, Page), other: &&(Kind, Page)| alone(one.0) == alone(other.0);
     for together in pages.chunk_by(together) {
-        let own = |(kind, page): &(Kind, Page)| (*kind, page.title.clone());
-        if together.iter().any(|(kind, _)| alone(*kind)) {
+        let own = |one: &(Kind, Page)| (one.0, one.1.title.clone());
+        if together.iter().any(|one| alone(one.0)) {
             let each =
                 together.iter().map(|one| Leaf { kinds: vec![own(one)], page: one.1.clone() });
             leaves.extend(each);
             continue;
         }
-        let contents: Vec<Page> = together.iter().map(|(_, page)| page.clone()).collect();
+        let contents: Vec<&Page> = together.iter().map(|one| &one.1).collect();
         leaves.extend(shared(job, &contents).into_iter().map(|(numbers, page)| Leaf {
-            kinds: numbers.into_iter().map(|number| own(&together[number])).collect(),
+            kinds: numbers.into_iter().map(|number| own(together[number])).collect(),
             page,
         }));
     }

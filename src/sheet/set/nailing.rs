@@ -17,11 +17,8 @@ use super::order::sentence;
 use super::{Kind, Matter};
 
 pub(super) const CAUTION: &str = "Caution: counts are those of the model code's fastening schedule in the edition named, or of common practice where it says so; \
-     they hold for the loads and prescriptive rules named in this set. Connectors are nailed as their maker asks. The local code, the building \
-     department and, beyond the prescriptive rules, a licensed professional decide.";
-
-/// A table's title with the air above it.
-const TITLE: f64 = 0.3;
+     they hold for the loads and prescriptive rules named in this set. Connectors are nailed as their maker asks. The local code and \
+     the building department decide, and beyond the prescriptive rules a licensed professional.";
 
 /// True for a finding about connections.
 fn is_of_connections(id: FindingId) -> bool {
@@ -85,20 +82,18 @@ pub(super) fn nails(of: &Order, edition: Edition, job: &Job, flow: &mut Flow<'_>
     flow.table(&by_kind(of, job));
 }
 
-/// The findings about connections.
+/// What is to be known of the findings about connections; the walk has the findings.
 pub(super) fn connections(findings: &[Finding], job: &Job, flow: &mut Flow<'_>) {
     let of: Vec<&Finding> = of_connections(findings);
-    let held = findings::table("Connections held against the rules", &of, job.writing);
-    let told: Vec<String> = of
+    let told = of
         .iter()
         .filter(|finding| finding.has_to_be_told())
-        .filter_map(|finding| findings::note_words(finding, job.writing))
-        .collect();
-    let told: Vec<String> = told.iter().map(|words| sentence(words)).collect();
-    // the notes on the findings stay with them
-    let tall: f64 = told.iter().map(|words| flow.words_height(words)).sum();
-    flow.need(flow.table_height(&held) + TITLE + tall);
-    flow.table(&held);
+        .filter_map(|finding| findings::note_words(finding, job.writing));
+    let told: Vec<String> = told.map(|words| sentence(&words)).collect();
+    if told.is_empty() {
+        return;
+    }
+    flow.head("What the rules say of connections");
     for words in told {
         flow.words(&words);
     }

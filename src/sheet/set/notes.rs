@@ -95,7 +95,7 @@ pub(super) fn pages(
 ) -> Vec<Page> {
     let writing = job.writing;
     let title = Kind::Notes.title();
-    let mut flow = Flow::new(job, title, Orientation::Portrait, 2, caution::CHECK);
+    let mut flow = Flow::new(job, title, Orientation::Portrait, 1, caution::CHECK);
     flow.table(&Table::of("Sheets of this set", index.iter().map(Listed::of), writing));
     flow.table(&design_values(told, writing));
     let members = told.code.sticks.members;

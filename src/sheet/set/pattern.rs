@@ -1,6 +1,6 @@
 //! Pattern rafter: the pattern rafter with all marks, cut settings and the dimensions that prove it.
 
-use crate::rules::{Finding, notch};
+use crate::rules::{Finding, Verdict, notch};
 
 use super::super::paper::{Job, Page};
 use super::super::pattern::{Pattern, card as pattern_card, pages as pattern_pages};
@@ -19,11 +19,12 @@ pub(super) fn card(matter: &Matter<'_>, job: &Job) -> Page {
 /// What is made of the pattern.
 fn shown<T>(matter: &Matter<'_>, made: impl Fn(&Pattern<'_>) -> T) -> T {
     let rafter = &matter.frame.rafter;
-    // the roof's own findings, which know the user's own limits too
+    // the roof's own findings, which know the user's own limits too; the walk has those that meet
     let of_rafter = notch::findings(rafter);
     let findings: Vec<Finding> = matter
         .findings
         .iter()
+        .filter(|finding| finding.verdict != Verdict::Meets)
         .filter(|finding| {
             of_rafter.iter().any(|one| (one.id, one.title) == (finding.id, finding.title))
         })

@@ -2,7 +2,6 @@
 //! set.
 
 use crate::facts::datum::tape;
-use crate::facts::frame::LevelJson;
 use crate::frame::{Frame, Role};
 use crate::geom::{DVec2, DVec3, Solid};
 use crate::measure::{Note, Units};
@@ -18,7 +17,7 @@ use super::told::{self, CAUTION};
 use super::{Kind, Matter, stamp};
 
 /// Width of the contents, inches.
-const LIST: f64 = 2.2;
+const LIST: f64 = 2.5;
 
 /// The sheets; `contents` is what the set has, this kind included.
 pub(super) fn pages(matter: &Matter<'_>, job: &Job, contents: &[Entry]) -> Vec<Page> {
@@ -30,7 +29,6 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job, contents: &[Entry]) -> Vec<P
     let (wide, tall) = (flow.width(), flow.height() * 0.36);
     flow.drawing(beside_contents(|wide| picture(matter.frame, wide, tall), contents, wide, LIST));
     flow.table(&key_numbers(matter, job));
-    flow.table(&heights(matter, job));
     let told = matter.told();
     told::verdicts(&told, job, &mut flow);
     told::values(&told, job, &mut flow);
@@ -129,12 +127,6 @@ fn key_numbers(matter: &Matter<'_>, job: &Job) -> Table {
     Table::of("Key numbers", rows, job.writing)
 }
 
-/// Heights above plate, floor and ground.
-fn heights(matter: &Matter<'_>, job: &Job) -> Table {
-    let levels = matter.frame.levels(matter.eave, matter.book.checks.floor_height);
-    Table::of("Heights", levels.iter().map(LevelJson::of), job.writing)
-}
-
 #[cfg(test)]
 mod tests {
     use super::super::super::paper::Paper;
@@ -146,7 +138,8 @@ mod tests {
     #[test]
     fn kestrel_yard_by_hand() {
         with_matter(KESTREL, Units::Feet, |matter| {
-            let pages = pages(matter, &job(Paper::Letter, Units::Feet), &[Kind::Roof]);
+            let pages =
+                pages(matter, &job(Paper::Letter, Units::Feet), &[Kind::Roof, Kind::Section]);
             let texts = texts(&pages);
             let has = |wanted: &str| texts.iter().any(|text| text == wanted);
             // line length: 7 ft of run at 6 in 12 is 84 x sqrt 1.25 = 93.915 in

@@ -45,6 +45,7 @@ fn maps(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
                 parts => format!("{name}, part {} of {parts}", part + 1),
             });
             flow.drawing(map);
+            flow.let_go();
         }
     }
     flow.gap(0.15);
@@ -66,8 +67,8 @@ fn maps(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
 /// Air above the head of a map.
 const HEAD_GAP: f64 = 0.1;
 
-/// Kinds of cutting that fit a page in two columns; more are drawn smaller, in three.
-const FEW: usize = 8;
+/// Ways of cutting beside each other.
+const BESIDE: usize = 3;
 
 /// Every way in which a sheet is cut.
 fn cuts(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
@@ -78,7 +79,7 @@ fn cuts(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
         job,
         &format!("{}, sheets to cut", Kind::Sheathing.title()),
         Orientation::Portrait,
-        if kinds.len() <= FEW { 2 } else { 3 },
+        1,
         &format!(
             "Sheets of {} x {}, long edge along the eave; each piece: height x length. Hatched is left over. Cut on the waste side of the \
              line. {}",
@@ -88,8 +89,9 @@ fn cuts(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
         ),
     );
     for kind in kinds {
-        let drawing = cut_sheet(ask, &kind, flow.width(), job.writing);
-        flow.drawing(drawing);
+        flow.block(BESIDE, |flow| {
+            flow.drawing(cut_sheet(ask, &kind, flow.width(), job.writing));
+        });
     }
     flow.finish()
 }

@@ -184,3 +184,43 @@ fn drawings_of_odd_choices_have_no_clash() {
         clean_drawings(&odd(span, length, pitch, more));
     }
 }
+
+/// Every callout names the sheet that has its detail, and leads there; so does every line of the contents.
+#[test]
+fn callouts_and_contents_lead_to_what_they_name() {
+    let plan_set = Some(crate::sheet::paper::TitleBlock::default());
+    for (plan_set, kinds) in [(None, &Kind::FULL[..]), (plan_set, &Kind::PLAN_SET[..])] {
+        with_unplanned(KESTREL, Units::Feet, |matter| {
+            let job = Job { plan_set: plan_set.clone(), ..job(Paper::Letter, Units::Feet) };
+            let set = pages(matter, &job, kinds);
+            let says = |page: usize, words: &str| {
+                texts(&set[page..=page]).iter().any(|text| text.starts_with(words))
+            };
+            let (mut callouts, mut links) = (Vec::new(), 0);
+            for item in set.iter().flat_map(|page| &page.drawing.items) {
+                match item {
+                    Item::Callout { number, sheet, .. } => callouts.push((*number, sheet.clone())),
+                    Item::Link { page, .. } => {
+                        links += 1;
+                        assert!(*page < set.len());
+                    }
+                    _ => {}
+                }
+            }
+            // eave and rake from the plan; eave, heel and ridge from the section
+            callouts.sort();
+            assert_eq!(
+                callouts.iter().map(|(number, _)| *number).collect::<Vec<_>>(),
+                [1, 1, 2, 3, 5]
+            );
+            for (number, sheet) in callouts {
+                let page = match sheet.strip_prefix("p ") {
+                    Some(page) => page.parse::<usize>().unwrap() - 1,
+                    None => (0..set.len()).rfind(|page| says(*page, &sheet)).unwrap(),
+                };
+                assert!(says(page, &format!("Detail {number}: ")), "{number} {sheet}");
+            }
+            assert!(links > 5 + set.len() / 2, "{links}");
+        });
+    }
+}

@@ -89,13 +89,15 @@ pub(super) fn values(told: &Told<'_>, job: &Job, flow: &mut Flow<'_>) {
     for (title, given) in [("Given", true), ("Not given, so by default", false)] {
         let of = findings::used_by_table(&used, given, job.writing);
         let rows = of.iter().map(|(name, list)| OfTable::of(name, list));
-        flow.table(&Table::of(title, rows, job.writing));
+        flow.folded(&Table::of(title, rows, job.writing));
     }
     if !not_set.is_empty() {
         flow.words(&format!("Not set: {}.", not_set.join(", ")));
     }
     if let Some(table) = check::not_looked_at(&told.code) {
-        flow.table(&table);
+        flow.head(table.title());
+        let rules: Vec<String> = table.rows().map(|row| row.join(": ")).collect();
+        flow.words(&format!("{}.", rules.join("; ")));
         flow.words(check::LOOK_YOURSELF);
     }
     if told.code.checks.jurisdiction.is_none() {

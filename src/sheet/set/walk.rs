@@ -17,9 +17,7 @@ use crate::rules::{Code, Finding};
 /// The space for a measure.
 const BLANK: &str = "______________";
 /// From the line before it to a line to write on, inches of paper.
-const TO_WRITE: f64 = 0.32;
-/// A table's title with the air above it.
-const TITLE: f64 = 0.3;
+const TO_WRITE: f64 = 0.24;
 /// Air above the signatures.
 const SIGNED: f64 = 0.1;
 
@@ -36,12 +34,11 @@ pub(super) fn pages(code: &Code<'_>, findings: &[Finding], job: &Job) -> Vec<Pag
     for (index, halt) in halts.into_iter().enumerate() {
         let counts = halt.counts.into_iter().map(NailCount::of);
         let counts = Table::of("", counts, job.writing);
+        flow.table(&halt.table);
         if index == last {
             // the signatures are under the last stop of the walk, not on their own page
-            let tables = flow.table_height(&halt.table) + flow.table_height(&counts);
-            flow.need(tables + TITLE + SIGNED + 3.0 * TO_WRITE);
+            flow.need(flow.table_height(&counts) + SIGNED + 3.0 * TO_WRITE);
         }
-        flow.table(&halt.table);
         flow.table(&counts);
         if flow.left_over() > TO_WRITE {
             flow.drawing(to_write(flow.width(), &["notes"]));

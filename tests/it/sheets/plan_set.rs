@@ -66,7 +66,6 @@ fn what_can_not_be_read_is_refused_by_every_command() {
 #[test]
 fn the_full_set_has_no_page_of_the_plan_set() {
     let pages = set(ROOFS[0].0, ROOFS[0].1, &[]);
-    assert!(pages.len() <= 35, "{}", pages.len());
     for page in &pages {
         assert!(!page.says("S-1") && !page.says("checked by"), "{}", page.text());
     }

@@ -6,6 +6,7 @@ use crate::geom::DVec2;
 use crate::measure::quantity::{InInches, in_degrees};
 use crate::measure::tolerance::HAIR;
 use crate::measure::trim;
+use crate::sheet::callout::Detail;
 use crate::sheet::drawing::Area;
 use crate::sheet::paper::Page;
 use crate::sheet::set::Kind;
@@ -117,7 +118,7 @@ fn scene(show: &Show<'_>) -> Scene {
         "Eave, cut square to the wall beside rafter {}",
         show.marks(Role::CommonRafter).or_else(|| show.marks(Role::EndRafter)).unwrap_or_default()
     );
-    let mut scene = Scene::new(title);
+    let mut scene = Scene::new(Detail::Eave.head(&title));
     plate::wall(show, &mut scene);
     show.slice_across(&pair, x, &mut scene.work);
     plate::insulation(show, &mut scene);

@@ -7,6 +7,7 @@ use crate::geom::DVec2;
 use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::HAIR;
 use crate::plan::Meeting;
+use crate::sheet::callout::Detail;
 use crate::sheet::drawing::{Area, Fill, Pen};
 use crate::sheet::paper::Page;
 use crate::sheet::projection::Sight;
@@ -44,7 +45,8 @@ pub(super) fn pages(show: &Show<'_>) -> Vec<Page> {
 fn scene(show: &Show<'_>, bearing: f64) -> Option<(Scene, f64)> {
     let sticks = beside_the_pair(show);
     let reach = reach(show, bearing, &sticks)?;
-    let mut scene = Scene::new("Joists over the inside bearing, seen along the ridge");
+    let mut scene =
+        Scene::new(Detail::Lap.head("Joists over the inside bearing, seen along the ridge"));
     wall(show, bearing, &mut scene);
     for stick in &sticks {
         scene.work.outline(stick.ring.clone(), Pen::Outline, Fill::Paper);

@@ -6,6 +6,7 @@ use crate::geom::{DVec2, DVec3, Plane, Solid};
 use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::HAIR;
 use crate::plan::RakeFraming;
+use crate::sheet::callout::Detail;
 use crate::sheet::drawing::{Area, Fill, Pen};
 use crate::sheet::paper::Page;
 use crate::sheet::projection::{Sight, Style, draw_cut};
@@ -87,7 +88,7 @@ fn scene(show: &Show<'_>) -> Scene {
     let frame = show.matter.frame;
     let site = &frame.site;
     let top = plane_height(show);
-    let mut scene = Scene::new("Rake, cut square to the slope at the end wall");
+    let mut scene = Scene::new(Detail::Rake.head("Rake, cut square to the slope at the end wall"));
     wall(show, &mut scene);
     let plane = plane(show);
     let cut = cut_by(show, &plane);

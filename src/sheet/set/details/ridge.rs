@@ -6,6 +6,7 @@ use crate::geom::DVec2;
 use crate::measure::quantity::{InInches, in_degrees, inches};
 use crate::measure::tolerance::{HAIR, LAST_BITS};
 use crate::measure::trim;
+use crate::sheet::callout::Detail;
 use crate::sheet::drawing::{Area, Pen};
 use crate::sheet::paper::Page;
 use crate::sheet::set::Kind;
@@ -37,7 +38,8 @@ fn scene(show: &Show<'_>) -> Scene {
     let site = &frame.site;
     let rafter = &frame.rafter;
     let (pair, x) = show.shown_pair();
-    let mut scene = Scene::new("Ridge, cut square to the ridge beside a pair of rafters");
+    let mut scene =
+        Scene::new(Detail::Ridge.head("Ridge, cut square to the ridge beside a pair of rafters"));
     show.slice_across(&pair, x, &mut scene.work);
     for eave in EaveSide::BOTH {
         show.deck(eave, &mut scene.work);

@@ -28,6 +28,10 @@ fn ground(item: &Item) -> Option<Area> {
 
 /// A detail is drawn at 1 to 4 or larger.
 const LEAST_DETAIL: f64 = 4.0;
+/// Between two details on one page.
+const BETWEEN: f64 = 0.12;
+/// The same of a detail that shares its page.
+const LEAST_HALF: f64 = 6.0;
 /// Between the columns of notes and the window, inches of paper.
 const GUTTER: f64 = 0.3;
 /// From the window to the first row of dimensions.
@@ -155,6 +159,16 @@ impl Scene {
         windows: Windows,
         parts: &[(&str, Windows)],
     ) -> Vec<Page> {
+        // half of an upright page, if that is enough
+        let mut blank = job.open(sheet, Orientation::Portrait, caution);
+        blank.area = blank.area.split_top((blank.area.size().y - BETWEEN) / 2.0).0;
+        let fitted = self.fitted(&blank.area, windows, job.writing.units);
+        if fitted.fits
+            && fitted.ratio <= LEAST_HALF
+            && self.columns(&fitted).iter().all(Column::fits)
+        {
+            return vec![self.draw(blank, &fitted, job.writing.units)];
+        }
         let blank = job.open(sheet, Orientation::Landscape, caution);
         let fitted = self.fitted(&blank.area, windows, job.writing.units);
         if fitted.ratio <= LEAST_DETAIL || parts.is_empty() {
@@ -231,6 +245,7 @@ impl Scene {
                 area.low.y + bottom + (room.y - paper.y) / 2.0,
             );
             last = Some(Fitted {
+                fits,
                 ratio,
                 view: View { scale: 1.0 / ratio, origin: low - work.low / ratio },
                 window: Area::new(low, low + paper),
@@ -245,6 +260,7 @@ impl Scene {
             break;
         }
         last.unwrap_or(Fitted {
+            fits: false,
             ratio: 1.0,
             view: Scene::view(),
             window: area,
@@ -286,7 +302,7 @@ impl Scene {
 
     /// The notes in both columns: those of points farther left at the left, with about equally many
     /// lines in each.
-    fn notes(&self, fitted: &Fitted, drawing: &mut Drawing) {
+    fn columns(&self, fitted: &Fitted) -> [Column; 2] {
         let mut all: Vec<Note> = self
             .notes
             .iter()
@@ -295,12 +311,12 @@ impl Scene {
             .collect();
         all.sort_by(|a, b| a.at.x.total_cmp(&b.at.x));
         let wide = fitted.columns[0].size().x;
-        let count = |note: &Note, height: f64| lines(&note.words, height, wide).len() as f64 + 0.5;
-        let total: f64 = all.iter().map(|note| count(note, SMALL)).sum();
+        let count = |note: &Note| lines(&note.words, SMALL, wide).len() as f64 + 0.5;
+        let total: f64 = all.iter().map(count).sum();
         let mut taken = 0.0;
         let (mut left, mut right) = (Vec::new(), Vec::new());
         for note in all {
-            let lines = count(&note, SMALL);
+            let lines = count(&note);
             if taken + lines / 2.0 <= total / 2.0 {
                 left.push(note);
             } else {
@@ -308,20 +324,35 @@ impl Scene {
             }
             taken += lines;
         }
-        for (column, side, notes) in
-            [(fitted.columns[0], Side::Left, left), (fitted.columns[1], Side::Right, right)]
-        {
-            let tall = |height: f64| -> f64 {
-                notes
-                    .iter()
-                    .map(|note| {
-                        lines(&note.words, height, wide).len() as f64 * height * LEADING + 0.06
-                    })
-                    .sum()
-            };
-            let height = if tall(SMALL) <= column.size().y { SMALL } else { FINE };
-            notes::draw(drawing, column, side, notes, height);
+        let [at_left, at_right] = fitted.columns;
+        [
+            Column { area: at_left, side: Side::Left, notes: left },
+            Column { area: at_right, side: Side::Right, notes: right },
+        ]
+    }
+
+    fn notes(&self, fitted: &Fitted, drawing: &mut Drawing) {
+        for column in self.columns(fitted) {
+            let height = if column.fits() { SMALL } else { FINE };
+            notes::draw(drawing, column.area, column.side, column.notes, height);
         }
+    }
+}
+
+/// Notes beside the work.
+struct Column {
+    area: Area,
+    side: Side,
+    notes: Vec<Note>,
+}
+
+impl Column {
+    /// True if there is room for them in letters of the usual height.
+    fn fits(&self) -> bool {
+        let room = self.area.size();
+        let tall =
+            |note: &Note| lines(&note.words, SMALL, room.x).len() as f64 * SMALL * LEADING + 0.06;
+        self.notes.iter().map(tall).sum::<f64>() <= room.y
     }
 }
 
@@ -353,6 +384,8 @@ impl Windows {
 
 /// A detail on its paper.
 struct Fitted {
+    /// False if not even the smallest scale is enough.
+    fits: bool,
     ratio: f64,
     view: View,
     window: Area,

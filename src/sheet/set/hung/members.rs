@@ -7,8 +7,8 @@ use crate::frame::{Member, Role};
 use super::super::super::frame::cut_list;
 use super::super::super::paper::{Flow, Job, Orientation, Page};
 use super::super::Kind;
-use super::super::members::card::{self, Card};
-use super::super::members::{CAUTION, families, is_square, lengths};
+use super::super::members::card::Card;
+use super::super::members::{CAUTION, families, is_square, lengths, show};
 use super::alike::{Hand, kin};
 use super::matter::HungMatter;
 use super::{jacks, rafters};
@@ -51,20 +51,8 @@ pub(super) fn pages(matter: &HungMatter<'_>, job: &Job) -> Vec<Page> {
             false => vec![format!("As in a mirror: {}.", mirrored.join(", "))],
         };
         let card = Card { member, head, words };
-        flow.gap(0.14);
-        let drawing = card::drawing(&card, flow.width(), job.writing);
-        let table = lengths(job, &family);
-        if groups.len() > 1 {
-            // the lengths stay beside the drawing as long as a page has room for both
-            let both = drawing.height + flow.table_height(&table);
-            if both <= flow.height() {
-                flow.need(both);
-            }
-        }
-        flow.drawing(drawing);
-        if groups.len() > 1 {
-            flow.table(&table);
-        }
+        let table = (groups.len() > 1).then(|| lengths(job, &family));
+        show(&card, table.as_ref(), job, &mut flow);
     }
     if !square.is_empty() {
         flow.head("Square-cut sticks");

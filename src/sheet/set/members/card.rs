@@ -102,26 +102,31 @@ pub(in crate::sheet::set) struct Shown {
     pub(in crate::sheet::set) name: &'static str,
 }
 
+/// The faces that are shown.
+fn views(member: &Member) -> Vec<Shown> {
+    let thick = member.stick.section.thickness_in();
+    let edge_only = beveled(member) && plain_face(member) && ripped(member).is_none();
+    // a rip takes off a whole edge
+    let high = member.stick.solid().corners().map(|corner| corner.y).fold(0.0, f64::max);
+    let face = (!edge_only).then_some(Shown { sight: FACE, low: 0.0, high, name: "wide face" });
+    let edge = beveled(member).then_some(Shown {
+        sight: EDGE,
+        low: -thick / 2.0,
+        high: thick / 2.0,
+        name: "edge",
+    });
+    face.into_iter().chain(edge).collect()
+}
+
 /// The drawing of a card, `width` inches wide.
 pub(in crate::sheet::set) fn drawing(card: &Card<'_>, width: f64, writing: Writing) -> Drawing {
     let member = card.member;
-    let section = &member.stick.section;
-    let thick = section.thickness_in();
     let rip = ripped(member);
-    let mut views = Vec::new();
-    let edge_only = beveled(member) && plain_face(member) && rip.is_none();
-    // a rip takes off a whole edge
-    let high = member.stick.solid().corners().map(|corner| corner.y).fold(0.0, f64::max);
-    if !edge_only {
-        views.push(Shown { sight: FACE, low: 0.0, high, name: "wide face" });
-    }
-    if beveled(member) {
-        views.push(Shown { sight: EDGE, low: -thick / 2.0, high: thick / 2.0, name: "edge" });
-    }
-    let aside = if rip.is_some() { 1.9 } else { 0.0 };
-    let room = width - 2.0 * ASIDE - aside;
-    let tallest = if edge_only { thick } else { high };
-    let broken = fitted(member, &views, tallest, room, writing.units);
+    let views = views(member);
+    let room = width - 2.0 * ASIDE - aside(member);
+    let (first, last) = member.stick.reach();
+    let broken = fitted(member, &views, room, writing.units)
+        .unwrap_or_else(|| Broken::whole(first, last, (last - first) / room));
     let mut sheet = Sheet { drawing: Drawing::new(width, 0.0), y: 0.0, width, writing };
     sheet.paragraph(&card.head, HEAD * 0.9, Weight::Bold);
     let scale = scale::words(broken.ratio, writing.units);
@@ -150,8 +155,20 @@ pub(in crate::sheet::set) fn drawing(card: &Card<'_>, width: f64, writing: Writi
     sheet.finish()
 }
 
+/// Room beside the work for the section of what is ripped.
+fn aside(member: &Member) -> f64 {
+    if ripped(member).is_some() { 1.9 } else { 0.0 }
+}
+
+/// True if a card of this width shows the member at a usual scale.
+pub(super) fn has_room(member: &Member, width: f64, writing: Writing) -> bool {
+    let room = width - 2.0 * ASIDE - aside(member);
+    fitted(member, &views(member), room, writing.units).is_some()
+}
+
 /// The largest scale at which the member's parts fit `room`, with as much of it as fits.
-fn fitted(member: &Member, views: &[Shown], tallest: f64, room: f64, units: Units) -> Broken {
+fn fitted(member: &Member, views: &[Shown], room: f64, units: Units) -> Option<Broken> {
+    let tallest = views.first().map_or(0.0, |view| view.high - view.low);
     let cut = cut_stretches(member, views);
     let (first, last) = member.stick.reach();
     let least = member.stick.section.depth_in() * 0.5;
@@ -162,13 +179,13 @@ fn fitted(member: &Member, views: &[Shown], tallest: f64, room: f64, units: Unit
         }
         // whole if it fits, and broken only if the cuts still show large
         if (last - first) / ratio <= room {
-            return Broken::whole(first, last, ratio);
+            return Some(Broken::whole(first, last, ratio));
         }
         let wider = (0..12)
             .map(|step| Broken::new(&cut, least * 1.25_f64.powi(12 - step), ratio))
             .find(|broken| broken.width() <= room * 0.85);
-        if let Some(broken) = wider {
-            return broken;
+        if wider.is_some() {
+            return wider;
         }
         // equal cuts in the middle may be left out, but not those of the bottom edge
         let kept: Vec<f64> = member
@@ -180,10 +197,10 @@ fn fitted(member: &Member, views: &[Shown], tallest: f64, room: f64, units: Unit
             .collect();
         let fewer = Broken::new(&cut, least, ratio).fewer(room, &kept);
         if fewer.width() <= room {
-            return fewer;
+            return Some(fewer);
         }
     }
-    Broken::whole(first, last, (last - first) / room)
+    None
 }
 
 /// A drawing that grows downward; its items are below zero until it is finished.
@@ -226,8 +243,7 @@ impl Sheet {
         rip: Option<(Length, Length)>,
     ) -> Vec<String> {
         let mut words = Vec::new();
-        let aside = if rip.is_some() { 1.9 } else { 0.0 };
-        let free = (self.width - 2.0 * ASIDE - aside - broken.width()).max(0.0);
+        let free = (self.width - 2.0 * ASIDE - aside(member) - broken.width()).max(0.0);
         let left = ASIDE + free / 2.0;
         for (at, view) in views.iter().enumerate() {
             let mut scratch = Drawing::default();

@@ -43,20 +43,7 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
         .partition(|member| is_square(member));
     for family in families(&cut) {
         let card = card(matter, job, &family);
-        flow.gap(0.14);
-        let drawing = card::drawing(&card, flow.width(), job.writing);
-        let table = lengths(job, &family);
-        if family.len() > 1 {
-            // the lengths stay beside the drawing as long as a page has room for both
-            let both = drawing.height + flow.table_height(&table);
-            if both <= flow.height() {
-                flow.need(both);
-            }
-        }
-        flow.drawing(drawing);
-        if family.len() > 1 {
-            flow.table(&table);
-        }
+        show(&card, (family.len() > 1).then(|| lengths(job, &family)).as_ref(), job, &mut flow);
     }
     let rows = rows::rows(frame);
     if !rows.is_empty() {
@@ -78,6 +65,24 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
         flow.table(&cut_list("", frame.sticks(), plain, columns, job.writing));
     }
     flow.finish()
+}
+
+/// A card in half a page's width if that is enough, over the lengths of its family.
+pub(super) fn show(card: &Card<'_>, table: Option<&Table>, job: &Job, flow: &mut Flow<'_>) {
+    flow.gap(0.14);
+    let columns = if card::has_room(card.member, flow.block_width(2), job.writing) { 2 } else { 1 };
+    flow.block(columns, |flow| {
+        let drawing = card::drawing(card, flow.width(), job.writing);
+        // the lengths stay beside the drawing as long as a page has room for both
+        let both = drawing.height + table.map_or(0.0, |table| flow.table_height(table));
+        if both <= flow.height() {
+            flow.need(both);
+        }
+        flow.drawing(drawing);
+        if let Some(table) = table {
+            flow.table(table);
+        }
+    });
 }
 
 /// One member by itself, `wide` inches wide: its faces with what is marked along the edges, its cuts.

@@ -25,11 +25,10 @@ struct Spot {
 /// The drawings.
 pub(super) fn pages(matter: &Matter<'_>, job: &Job, caution: &str) -> Vec<Page> {
     let title = format!("{}, joints", Kind::Nailing.title());
-    let mut flow = Flow::new(job, &title, Orientation::Portrait, 2, caution);
-    heel(matter, job, &mut flow);
-    ridge(matter, job, &mut flow);
-    collar(matter, job, &mut flow);
-    panel(matter, job, &mut flow);
+    let mut flow = Flow::new(job, &title, Orientation::Portrait, 1, caution);
+    for joint in [ridge, collar, heel, panel] {
+        flow.block(2, |flow| joint(matter, job, flow));
+    }
     flow.finish()
 }
 

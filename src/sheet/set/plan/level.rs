@@ -7,6 +7,7 @@ use crate::geom::DVec2;
 use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::HAIR;
 
+use super::super::super::callout::{self, Detail};
 use super::super::super::clip::clipped;
 use super::super::super::dimensions::Dimensions;
 use super::super::super::drawing::{Anchor, Area, Drawing, Fill, Ink, Item, Pen, View};
@@ -198,7 +199,25 @@ impl Part<'_> {
         }
         self.draw(drawing, &view);
         self.dimensions(drawing, &view);
+        if self.level == Level::Roof {
+            self.callouts(drawing, &view, sheet);
+        }
         (page, shown)
+    }
+
+    /// Which detail shows the eave, and which the rake.
+    fn callouts(&self, drawing: &mut Drawing, view: &View, sheet: Area) {
+        let site = &self.matter.frame.site;
+        let rim = self.whole;
+        for (at, detail) in [
+            (DVec2::new(site.length * 0.6, rim.high.y), Detail::Eave),
+            (DVec2::new(rim.high.x, site.span * 0.7), Detail::Rake),
+        ] {
+            let shown = at.cmpge(self.window.low).all() && at.cmple(self.window.high).all();
+            if shown {
+                callout::add(drawing, view.place(at), sheet, detail);
+            }
+        }
     }
 
     /// The words over the plan.

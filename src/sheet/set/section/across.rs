@@ -8,6 +8,7 @@ use crate::measure::trim;
 use crate::plan::OverhangFrom;
 use crate::rules::tie_zone::zone;
 
+use super::super::super::callout::{self, Detail};
 use super::super::super::dimensions::Dimensions;
 use super::super::super::drawing::{Anchor, Area, Drawing, Fill, Ink, Item, Pen, View};
 use super::super::super::paper::notes::Side;
@@ -212,6 +213,20 @@ pub(super) fn page(matter: &Matter<'_>, job: &Job) -> Page {
     let heads = ["above plate", "floor", "ground"];
     ladder::draw(drawing, column, Side::Right, &heads[..parts], rungs);
     widths(matter, job, &view, low.y, drawing);
+    let site = &frame.site;
+    let tail = DVec2::new(-site.tail, site.roof_height(-site.tail));
+    let ridge = DVec2::new(site.run, site.roof_height(site.run));
+    let bearing = frame.plan.bearing.zip(frame.ties.joist_lap);
+    let bearing = bearing.map(|(middle, _)| DVec2::new(middle.inches(), 0.0));
+    for (at, detail) in [
+        (Some(tail), Detail::Eave),
+        (Some(DVec2::new(site.plate, 0.0)), Detail::Heel),
+        (Some(ridge), Detail::Ridge),
+        (bearing, Detail::Lap),
+    ] {
+        let Some(at) = at else { continue };
+        callout::add(drawing, view.place(at), sheet, detail);
+    }
     page
 }
 

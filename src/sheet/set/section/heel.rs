@@ -1,4 +1,4 @@
-//! The heel, enlarged: the space for insulation over the plate, and the findings on heights.
+//! The heel, enlarged: the space for insulation over the plate, and how the rules measure heights; the walk has the findings.
 
 use crate::catalog::code_rules::RuleId;
 use crate::frame::site::Site;
@@ -7,9 +7,9 @@ use crate::measure::quantity::{InInches, inches};
 use crate::measure::{Length, Writing};
 use crate::rules::{CheckId, Finding, FindingId, HeelSpace, heel_space};
 
+use super::super::super::callout::Detail;
 use super::super::super::clip::clipped;
 use super::super::super::drawing::{Area, Drawing, Pen, View};
-use super::super::super::findings;
 use super::super::super::paper::notes::{self, Note, Side};
 use super::super::super::paper::{Flow, Job, Orientation, Page, SMALL};
 use super::super::{Kind, Matter};
@@ -17,7 +17,7 @@ use super::across::Section;
 use crate::facts::caution::CHECK;
 
 /// Height of the drawing, and width of its notes at the right and at the left.
-const HIGH: f64 = 3.6;
+const HIGH: f64 = 3.2;
 const NOTES: f64 = 2.0;
 const LEFT: f64 = 1.15;
 /// How far inside the plate's inner edge the drawing reaches, inches of work.
@@ -41,20 +41,14 @@ const OF_HEIGHTS: [FindingId; 8] = [
 
 /// The sheets.
 pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
-    let title = format!("{}, heel and rules", Kind::Section.title());
+    let title = format!("{}, heel", Kind::Section.title());
     let mut flow = Flow::new(job, &title, Orientation::Portrait, 1, CHECK);
     let (drawing, scale) = heel(matter, job, flow.width());
-    flow.head(&format!("Heel and insulation, eave A, {scale}"));
+    flow.head(&Detail::Heel.head(&format!("Heel and insulation, eave A, {scale}")));
     flow.drawing(drawing);
     flow.gap(0.15);
     let found: Vec<&Finding> =
         matter.findings.iter().filter(|finding| OF_HEIGHTS.contains(&finding.id)).collect();
-    let table = findings::table(
-        "What the rules find of the heights (the inspection walk has the rest)",
-        &found,
-        job.writing,
-    );
-    flow.table(&table);
     for finding in found.iter().filter(|finding| !finding.notes.is_empty()) {
         flow.indented(&format!("{}: {}.", finding.title, finding.noted(job.writing)), 0.2);
     }
