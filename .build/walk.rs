@@ -14,7 +14,7 @@ pub(crate) fn made(text: &str) -> String {
     let mut table = String::new();
     for row in rows.records() {
         let row = row.unwrap_or_else(|error| panic!("{DATA}: {error}"));
-        let [finding, who, stop, measure, limit, cures, sticks] =
+        let [finding, shapes, who, stop, measure, limit, cures, sticks] =
             std::array::from_fn(|at| &row[at]);
         let id = if ids.iter().any(|id| id == finding) {
             format!("FindingId::Rule(RuleId::{})", variant(finding))
@@ -23,6 +23,10 @@ pub(crate) fn made(text: &str) -> String {
         };
         let limit =
             if limit.is_empty() { "None".to_owned() } else { format!("Some(key!({limit:?}))") };
+        assert!(
+            matches!(shapes, "any" | "gable"),
+            "{DATA}: {finding} is for roofs of shape {shapes}"
+        );
         let cures: Vec<String> = cures
             .split("; ")
             .filter(|key| !key.is_empty())
@@ -35,8 +39,9 @@ pub(crate) fn made(text: &str) -> String {
             .collect();
         let _ = writeln!(
             table,
-            "    Place {{ id: {id}, who: Who::{}, stop: Stop::{}, measure: {measure:?}, limit_key: {limit}, \
+            "    Place {{ id: {id}, any_shape: {}, who: Who::{}, stop: Stop::{}, measure: {measure:?}, limit_key: {limit}, \
              cures: &[{}], sticks: &[{}] }},",
+            shapes == "any",
             variant(&who.replace(' ', "_")),
             variant(stop),
             cures.join(", "),

@@ -75,11 +75,18 @@ fn refused(input: &Input, why: &[CannotRoof]) -> Refused {
 /// The refusal of a roof that is more than one gable, at what makes it so.
 pub(super) fn cannot(input: &Input, why: &Note) -> Refused {
     let key = Blocks::beyond(&input.entries).first().map_or(key!("roof.pitch"), |(key, _)| *key);
-    let fault = Fault::new(
-        Asked::new(&input.entries).place(key),
-        why.write(Writing::of(input.units())),
+    cannot_at(
+        input,
+        key,
+        why,
         "stepoff frame shows the faces and edges of this roof. Take this out to work with the rest",
-    );
+    )
+}
+
+/// The same at a field, with what would do.
+pub(super) fn cannot_at(input: &Input, key: Key, why: &Note, help: &str) -> Refused {
+    let why = why.write(Writing::of(input.units()));
+    let fault = Fault::new(Asked::new(&input.entries).place(key), why, help);
     input.refused(Faults::from(fault))
 }
 

@@ -5,6 +5,7 @@ use crate::deck::EdgeSupport;
 use crate::deck::faces::{CannotCover, FacesAsk, FacesDeck, faces_edge_support, lay_faces};
 use crate::facts;
 use crate::frame::{AnyFrame, HungFrame};
+use crate::key;
 use crate::measure::Note;
 use crate::plan::{Blocks, DeckPlan, OrderPlan};
 use crate::roof::Shape;
@@ -76,8 +77,15 @@ pub(super) fn find(
     let AnyFrame::Hung(frame) = any_roof::framed(input, &plan.gable)? else {
         return Err(any_roof::of_gables_alone(input));
     };
-    let (ask, deck, decided) =
-        laid(&shape, &frame, &plan.deck).map_err(|why| any_roof::cannot(input, &why.told()))?;
+    let (ask, deck, decided) = laid(&shape, &frame, &plan.deck).map_err(|why| match why {
+        CannotCover::Courses { .. } => any_roof::cannot_at(
+            input,
+            key!("deck.least_strip"),
+            &why.told(),
+            "write a lower least strip, or another overhang",
+        ),
+        _ => any_roof::cannot(input, &why.told()),
+    })?;
     let rated = panel.or(plan.checks.panel);
     let rated = rated.map(|panel| (panel, faces_edge_support(&ask, &deck, panel, None)));
     Ok(LaidFaces { ask, deck, rated, decided, map })

@@ -48,7 +48,7 @@ use crate::answer::{Status, What};
 /// Works out every stick and mark of a stick-framed roof on a small dwelling, from the few numbers on a
 /// plan.
 ///
-/// Gable roofs only: one gable over a rectangle.
+/// Any roof on square corners: gables, hips, sheds, wings, dormers and openings.
 ///
 /// Lengths: 24ft  24ft3-1/2in  18in  291.5in  7.4m  7400mm, which need no quotes in a shell; "24' 3-1/2\"" does.
 /// Pitch: 6/12  6:12  "6-1/2 in 12"  26.57deg  50%.
@@ -74,7 +74,7 @@ enum Command {
     Eave(Box<eave::Args>),
     /// Spans of rafters and ceiling joists: the printed cell and the calculated span.
     Spans(Box<spans::Args>),
-    /// The cut list of the whole gable: every stick by pattern.
+    /// The cut list of the whole roof: every stick by pattern.
     Frame(roof_file::Args),
     /// Tape marks for both plates and the ridge.
     Layout(roof_file::Args),

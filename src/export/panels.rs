@@ -2,10 +2,10 @@
 
 use std::collections::HashSet;
 
-use crate::deck::faces::{FacePiece, FacesAsk, FacesDeck, Region};
+use crate::deck::faces::{FacePiece, FacesAsk, FacesDeck};
 use crate::deck::{Deck, Piece, RoofDeck};
 use crate::frame::{Frame, HungFrame, Sticks};
-use crate::geom::{DVec2, DVec3, Mesh};
+use crate::geom::{DVec2, DVec3, Mesh, Region};
 use crate::measure::quantity::InInches;
 use crate::measure::trim;
 use crate::plan::{ChecksPlan, OrderPlan};

@@ -5,7 +5,7 @@ use crate::measure::tolerance::LAST_BITS;
 use crate::plan::{Blocking, GablePlan, Joists, Meeting};
 
 use super::pair::Pair;
-use super::rake_places::Zone;
+use super::rake_places::{Slant, Zone};
 use super::site::{EaveSide, Site};
 
 /// Bottom of the rafter ties above the plate, inches.
@@ -74,7 +74,7 @@ pub(super) fn joist_zone(plan: &GablePlan, site: &Site) -> Option<Zone> {
         Joists::None => return None,
     };
     let top = tie_bottom(plan) + deep;
-    Zone::over(site, half, thick, (site.start, site.run), top)
+    Zone::over(&Slant::of(site, None), half, thick, (site.start, site.run), top)
 }
 
 /// True if a joist beside the last pair, in the last bay, would be in an outlooker's way.

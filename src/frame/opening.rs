@@ -3,7 +3,7 @@
 use crate::catalog::code_rules::RuleId;
 use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::HAIR;
-use crate::measure::{Length, Note};
+use crate::measure::{Amount, Length, Note};
 use crate::plan::gable::Access;
 
 use super::across::{Crossing, Loose};
@@ -215,7 +215,7 @@ impl Ceiling<'_> {
         let help = if high - low >= opening.y.1.inches() - opening.y.0.inches() {
             Note::with(
                 "keep its edges from {} to {} across, measured from the building line of eave A",
-                [inches(low), inches(high)],
+                [Amount::AtLeast(inches(low)), Amount::AtMost(inches(high))],
             )
         } else {
             "write a smaller opening, or turn it".into()

@@ -12,7 +12,7 @@ use super::beside::{block_top, joist_zone, tie_places};
 use super::common::{CannotBuild, CommonRafter, SOFFIT_CUT};
 use super::member::{Members, end};
 use super::pair::Pair;
-use super::rake_places::{Slots, Zone};
+use super::rake_places::{Slant, Slots, Zone};
 use super::role::Role;
 use super::site::{EaveSide, Site, before, beyond};
 use super::stick::{Axis, Trim};
@@ -106,10 +106,15 @@ fn places(plan: &GablePlan, site: &Site, half: f64, deep: f64, zones: &[Zone]) -
         .collect()
 }
 
+/// The rafters as rungs and outlookers meet them.
+fn slant(rafter: &CommonRafter, site: &Site) -> Slant {
+    Slant::of(site, rafter.soffit_cut().map(InInches::inches))
+}
+
 /// Middles of the rungs of a ladder on the roof plane over eave A at x = 0.
 fn rung_places(plan: &GablePlan, rafter: &CommonRafter, site: &Site) -> Vec<DVec3> {
     let half = site.thick / 2.0;
-    let zones = Zone::of_weak_wood(rafter, site, half, 0.0, false);
+    let zones = Zone::of_weak_wood(&slant(rafter, site), half, 0.0, false);
     places(plan, site, half, site.depth, &zones)
 }
 
@@ -129,8 +134,9 @@ pub(super) fn outlooker_places(
     }
     let half = plan.outlooker.depth_in() / 2.0;
     let thick = plan.outlooker.thickness_in();
-    let mut zones = Zone::of_weak_wood(rafter, site, half, thick, true);
-    let over = |from: f64, to: f64, top: f64| Zone::over(site, half, thick, (from, to), top);
+    let slant = slant(rafter, site);
+    let mut zones = Zone::of_weak_wood(&slant, half, thick, true);
+    let over = |from: f64, to: f64, top: f64| Zone::over(&slant, half, thick, (from, to), top);
     zones.extend(over(0.0, site.plate, 0.0));
     if let Some(top) = block_top(plan, site) {
         zones.extend(over(site.start, site.start + site.thick, top));

@@ -1,13 +1,50 @@
 //! Where along the slope a rung or an outlooker has room.
 
-use crate::measure::quantity::InInches;
 use crate::measure::tolerance::LAST_BITS;
 
-use super::common::CommonRafter;
 use super::site::Site;
 
 /// A rung, or an end rafter under an outlooker, keeps at least this much wood, inches (common practice).
 pub(super) const LEAST_LEFT_IN: f64 = 0.5;
+
+/// A rafter at the eave as outlookers and rungs meet it, lengths in inches.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Slant {
+    /// Rise over run.
+    pub tangent: f64,
+    /// Length along the slope over level length.
+    pub secant: f64,
+    /// Depth of the rafter.
+    pub depth: f64,
+    /// Its top edge above the plate at the building line, plumb.
+    pub heel_stand: f64,
+    /// Level, from the building line out to the tail cut.
+    pub tail: f64,
+    /// Level length of the seat.
+    pub seat: f64,
+    /// Height of a level soffit cut above the plate.
+    pub soffit: Option<f64>,
+}
+
+impl Slant {
+    /// The rafters of one gable, with the height of their level soffit cut.
+    pub(super) fn of(site: &Site, soffit: Option<f64>) -> Slant {
+        Slant {
+            tangent: site.tangent,
+            secant: site.secant,
+            depth: site.depth,
+            heel_stand: site.heel_stand,
+            tail: site.tail,
+            seat: site.seat,
+            soffit,
+        }
+    }
+
+    /// Inches up the slope from the top of the tail cut to the point of the roof plane `y` in from the building line.
+    fn up_to(&self, y: f64) -> f64 {
+        (y + self.tail) * self.secant
+    }
+}
 
 /// A stretch of the slope where no piece may have its middle: inches up from the top of the tail cut,
 /// without its ends.
@@ -20,7 +57,7 @@ pub(super) struct Zone {
 }
 
 impl Zone {
-    fn new(from: f64, to: f64) -> Option<Zone> {
+    pub(super) fn new(from: f64, to: f64) -> Option<Zone> {
         (to - from > LAST_BITS).then_some(Zone { from, to })
     }
 
@@ -28,70 +65,63 @@ impl Zone {
     /// run into something that reaches from `from` to `to` inches in from the building line, up to
     /// `top` above the plate.
     pub(super) fn over(
-        site: &Site,
+        slant: &Slant,
         half: f64,
         thick: f64,
         (from, to): (f64, f64),
         top: f64,
     ) -> Option<Zone> {
-        let level_half = half / site.secant;
+        let level_half = half / slant.secant;
         // the lower corners of a piece square to the slope lean inward by its thickness
-        let lean = thick * site.tangent / site.secant;
+        let lean = thick * slant.tangent / slant.secant;
         // outside of it
         let outer = from - lean - level_half;
         // beyond it, or with its lowest corner over it
-        let over = (top + thick / site.secant - site.heel_stand) / site.tangent;
+        let over = (top + thick / slant.secant - slant.heel_stand) / slant.tangent;
         let inner = to.min(over) + level_half;
-        Zone::new(up_the_slope(site, outer), up_the_slope(site, inner))
+        Zone::new(slant.up_to(outer), slant.up_to(inner))
     }
 
     /// The zones in which a piece `half` to each side and `thick` under the roof plane would leave too
     /// little wood of the rafter under it, or of a rung itself: over a level soffit cut, and over the
     /// birdsmouth if there is one.
     pub(super) fn of_weak_wood(
-        rafter: &CommonRafter,
-        site: &Site,
+        slant: &Slant,
         half: f64,
         thick: f64,
         birdsmouth: bool,
     ) -> Vec<Zone> {
-        let (sine, cosine) = (site.tangent / site.secant, 1.0 / site.secant);
-        let most_off = site.depth - thick - LEAST_LEFT_IN;
+        let (sine, cosine) = (slant.tangent / slant.secant, 1.0 / slant.secant);
+        let most_off = slant.depth - thick - LEAST_LEFT_IN;
         if most_off < 0.0 {
             let everywhere = Zone { from: f64::NEG_INFINITY, to: f64::INFINITY };
             return vec![everywhere];
         }
         // stations along the rafter's bottom edge start at the heel's corner on the plate
         let zone = |from: f64, to: f64| {
-            let up = |station: f64| station - site.heel_stand * sine + site.tail * site.secant;
+            let up = |station: f64| station - slant.heel_stand * sine + slant.tail * slant.secant;
             Zone::new(up(from - half), up(to + half))
         };
         let mut zones = Vec::new();
         if birdsmouth {
             // the seat removes most at the heel, and less farther in
-            let enough = (site.seat - most_off / sine) * cosine;
+            let enough = (slant.seat - most_off / sine) * cosine;
             zones.extend((enough > 0.0).then(|| zone(0.0, enough)).flatten());
         }
-        if let Some(height) = rafter.soffit_cut() {
+        if let Some(height) = slant.soffit {
             // a level soffit cut removes most at the tail
-            let height = height.inches();
-            let enough = (site.seat + (height - most_off * site.secant) / site.tangent).min(0.0);
+            let enough = (slant.seat + (height - most_off * slant.secant) / slant.tangent).min(0.0);
             zones.extend(
-                (enough > -site.tail)
+                (enough > -slant.tail)
                     .then(|| {
                         let station = |y: f64| y * cosine + height * sine;
-                        zone(station(-site.tail) - 2.0 * site.depth, station(enough))
+                        zone(station(-slant.tail) - 2.0 * slant.depth, station(enough))
                     })
                     .flatten(),
             );
         }
         zones
     }
-}
-
-/// Inches up the slope from the top of the tail cut to the point of the roof plane `y` in from the building line.
-fn up_the_slope(site: &Site, y: f64) -> f64 {
-    (y + site.tail) * site.secant
 }
 
 /// What the zones leave of the slope.

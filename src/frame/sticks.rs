@@ -1,12 +1,13 @@
 //! A framed roof as every reader of sticks takes it, whatever its shape.
 
 use crate::geom::DVec3;
-use crate::measure::Note;
-use crate::measure::quantity::InInches;
+use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::ON_IT;
+use crate::measure::{Length, Note};
 use crate::plan::{GablePlan, StockLengths};
 use crate::roof::Roof;
 
+use super::beside::tie_bottom;
 use super::common::CommonRafter;
 use super::erection::Step;
 use super::gable::Frame;
@@ -110,6 +111,12 @@ impl<'a> Sticks<'a> {
             (None, Some(frame)) => places::words(frame, member, id, axis),
             (None, None) => Note::default(),
         }
+    }
+
+    /// Bottom of the joists or ties over the plates that they lie on.
+    #[must_use]
+    pub fn tie_height(&self) -> Length {
+        inches(tie_bottom(self.plan))
     }
 
     /// The opening to the attic among the joists or ties.

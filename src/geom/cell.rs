@@ -21,6 +21,13 @@ pub struct Cell {
     faces: Vec<Face>,
 }
 
+/// Where a cell lies beside a plane.
+enum Side {
+    Inside,
+    Outside,
+    Across,
+}
+
 impl Cell {
     /// The box with one corner at `corner` and three edges along the given vectors. The vectors must be
     /// square to each other, longer than zero and right-handed (`a x b` points along `c`).
@@ -73,6 +80,15 @@ impl Cell {
     /// The part of the cell inside `plane`; `None` if there is none.
     #[must_use]
     pub fn inside(&self, plane: &Plane) -> Option<Cell> {
+        match self.side_of(plane) {
+            Side::Inside => Some(self.clone()),
+            Side::Outside => None,
+            Side::Across => self.cut(plane),
+        }
+    }
+
+    /// On which side of a plane the cell lies.
+    fn side_of(&self, plane: &Plane) -> Side {
         let (mut lowest, mut highest) = (f64::INFINITY, f64::NEG_INFINITY);
         for corner in self.corners() {
             let distance = plane.distance(corner);
@@ -80,11 +96,16 @@ impl Cell {
             highest = highest.max(distance);
         }
         if highest <= LAST_BITS {
-            return Some(self.clone());
+            Side::Inside
+        } else if lowest >= -LAST_BITS {
+            Side::Outside
+        } else {
+            Side::Across
         }
-        if lowest >= -LAST_BITS {
-            return None;
-        }
+    }
+
+    /// The part inside a plane that the cell lies across.
+    fn cut(&self, plane: &Plane) -> Option<Cell> {
         let mut faces = Vec::with_capacity(self.faces.len() + 1);
         let mut rim: Vec<DVec3> = Vec::new();
         for face in &self.faces {
@@ -110,27 +131,49 @@ impl Cell {
     /// The part that two cells share; `None` if they do not overlap.
     #[must_use]
     pub fn common(&self, other: &Cell) -> Option<Cell> {
-        other.faces.iter().try_fold(self.clone(), |left, face| left.inside(&face.plane))
+        // most that are near each other lie on two sides of one of their faces, which is soon seen
+        if self.has_outside(other) || other.has_outside(self) {
+            return None;
+        }
+        let mut common: Option<Cell> = None;
+        for face in &other.faces {
+            let left = common.as_ref().unwrap_or(self);
+            match left.side_of(&face.plane) {
+                Side::Inside => {}
+                Side::Outside => return None,
+                Side::Across => common = Some(left.cut(&face.plane)?),
+            }
+        }
+        Some(common.unwrap_or_else(|| self.clone()))
+    }
+
+    /// True if another cell lies outside one of the faces.
+    fn has_outside(&self, other: &Cell) -> bool {
+        self.faces
+            .iter()
+            .any(|face| other.corners().all(|corner| face.plane.distance(corner) >= -LAST_BITS))
     }
 
     /// Area in which two cells that do not overlap touch each other, square inches.
     #[must_use]
     pub fn contact(&self, other: &Cell) -> f64 {
-        let mut total = 0.0;
-        for face in &self.faces {
+        self.shared_faces(other).map(|shared| area(&shared)).sum()
+    }
+
+    /// Where two cells that do not overlap touch each other: a convex outline for each face, of fewer than three corners where they
+    /// meet in nothing wider than a line.
+    pub fn shared_faces(&self, other: &Cell) -> impl Iterator<Item = Vec<DVec3>> {
+        self.faces.iter().filter_map(move |face| {
             let against = other
                 .faces
                 .iter()
-                .find(|against| face.plane.faces(&against.plane, face.corners[0], ON_IT));
-            let Some(against) = against else { continue };
-            let shared = (0..against.corners.len()).fold(face.corners.clone(), |left, index| {
+                .find(|against| face.plane.faces(&against.plane, face.corners[0], ON_IT))?;
+            Some((0..against.corners.len()).fold(face.corners.clone(), |left, index| {
                 let from = against.corners[index];
                 let to = against.corners[(index + 1) % against.corners.len()];
                 clip(&left, &Plane::through(from, face.plane.normal.cross(to - from)))
-            });
-            total += area(&shared);
-        }
-        total
+            }))
+        })
     }
 
     /// Volume, cubic inches.

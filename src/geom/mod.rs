@@ -9,6 +9,7 @@ pub mod cell;
 pub mod mesh;
 pub mod plane;
 pub mod polygon;
+pub mod region;
 pub mod solid;
 
 pub use cell::Cell;
@@ -16,4 +17,5 @@ pub use glam::{DQuat, DVec2, DVec3};
 pub use mesh::Mesh;
 pub use plane::Plane;
 pub use polygon::{HalfPlane, Polygon};
+pub use region::{Region, Upright};
 pub use solid::{Cut, Solid};

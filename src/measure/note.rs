@@ -2,7 +2,8 @@
 
 use super::amount::{KILOGRAMS_PER_POUND, METERS_PER_FOOT};
 use super::quantity::inches;
-use super::tape::{Units, Writing, trim};
+use super::tape::{Direction, Tape, Units, Writing, trim};
+use super::tolerance::LAST_BITS;
 use super::{Length, Pitch};
 
 /// Decimal places of a figure in US units.
@@ -15,6 +16,10 @@ const NEWTONS_PER_POUND: f64 = 4.448_221_615;
 pub enum Amount {
     /// A length as the tape shows it: `5-1/2"` or `140 mm`.
     Tape(Length),
+    /// The least length that does, read up to the next mark of the tape.
+    AtLeast(Length),
+    /// The greatest length that does, read down to the mark of the tape below.
+    AtMost(Length),
     /// Inches, as the code writes its own figures: `5.512 in` or `140 mm`.
     Inches(f64),
     /// Feet: `9.25 ft` or `2.82 m`.
@@ -66,6 +71,14 @@ impl Amount {
         let places = |of_metric: usize| if metric { of_metric } else { PLACES };
         match self {
             Amount::Tape(length) => writing.length(*length),
+            Amount::AtLeast(length) => {
+                let length = *length - inches(LAST_BITS);
+                writing.tape(Tape::read(length, writing.step, Direction::Up))
+            }
+            Amount::AtMost(length) => {
+                let length = *length + inches(LAST_BITS);
+                writing.tape(Tape::read(length, writing.step, Direction::Down))
+            }
             Amount::Inches(value) if metric => writing.length(inches(*value)),
             Amount::Inches(value) => format!("{} in", trim(*value, PLACES)),
             Amount::Feet(value) if metric => {

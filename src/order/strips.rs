@@ -80,6 +80,8 @@ const MOST_STRIPS: i64 = 800;
 /// Most combinations of rests, and of strips, still to cut for which every way is tried.
 const MOST_RESTS: f64 = 2_000.0;
 const MOST_RIPPED: f64 = 40_000.0;
+/// Most steps of that search: about half a second. What needs more is cut where it first fits.
+const MOST_STEPS: u64 = 500_000;
 /// A unit of price.
 const UNIT: i64 = 1 << 24;
 
@@ -136,7 +138,8 @@ impl StripAsk {
     }
 
     fn settled(self) -> Result<Settled<StripPlan>, Fault> {
-        let plan = if self.is_small() { self.plan() } else { self.first_fit() };
+        let plan = self.is_small().then(|| self.plan(MOST_STEPS)).flatten();
+        let plan = plan.unwrap_or_else(|| self.first_fit());
         let certificate = Certificate { levels: vec![vec![Proof::priced(self.prices())]] };
         settle(&self, plan, &certificate, &|| false)
     }
@@ -239,37 +242,40 @@ impl StripAsk {
         found.into_iter().map(|(counts, _)| counts).collect()
     }
 
-    fn plan(&self) -> StripPlan {
+    /// The plan by every way there is; `None` if that takes more steps.
+    fn plan(&self, steps: u64) -> Option<StripPlan> {
+        let mut steps = steps;
         let rippings = self.rippings();
         let mut known = HashMap::new();
         let wanted: Vec<i64> = self.rests.iter().map(|rest| rest[1]).collect();
         let mut ways = HashMap::new();
         let mut best: Option<StripPlan> = None;
-        for strips in self.ways(&wanted, &mut ways) {
+        for strips in self.ways(&wanted, &mut ways, &mut steps)? {
             let mut counts = self.whole.clone();
             for strip in &strips {
                 counts[strip.width] += 1;
             }
-            let sheets = self.rip(counts, &rippings, &mut known);
+            let sheets = self.rip(counts, &rippings, &mut known, &mut steps)?;
             if best.as_ref().is_none_or(|best| sheets.len() < best.sheets.len()) {
                 let strips = strips.iter().cloned().chain(self.whole_strips()).collect();
                 best = Some(StripPlan { sheets, strips });
             }
         }
-        best.unwrap_or(StripPlan { sheets: Vec::new(), strips: Vec::new() })
+        Some(best.unwrap_or(StripPlan { sheets: Vec::new(), strips: Vec::new() }))
     }
 
-    /// Strips for these numbers of rests, one way for each number of strips by width.
+    /// Strips for these numbers of rests, one way for each number of strips by width; `None` if no steps are left.
     fn ways(
         &self,
         wanted: &[i64],
         known: &mut HashMap<Vec<i64>, Vec<Vec<Strip>>>,
-    ) -> Vec<Vec<Strip>> {
+        steps: &mut u64,
+    ) -> Option<Vec<Vec<Strip>>> {
         let Some(first) = wanted.iter().position(|many| *many > 0) else {
-            return vec![Vec::new()];
+            return Some(vec![Vec::new()]);
         };
         if let Some(found) = known.get(wanted) {
-            return found.clone();
+            return Some(found.clone());
         }
         let mut seen = BTreeSet::new();
         let mut found = Vec::new();
@@ -280,7 +286,8 @@ impl StripAsk {
                     continue;
                 }
                 let left: Vec<i64> = wanted.iter().zip(&held).map(|(a, b)| a - b).collect();
-                for mut strips in self.ways(&left, known) {
+                for mut strips in self.ways(&left, known, steps)? {
+                    *steps = steps.checked_sub(1)?;
                     strips.push(Strip { width, rests: Some(held.clone()) });
                     let mut counts = vec![0; self.widths.len()];
                     for strip in &strips {
@@ -293,21 +300,22 @@ impl StripAsk {
             }
         }
         known.insert(wanted.to_vec(), found.clone());
-        found
+        Some(found)
     }
 
-    /// The fewest sheets for these numbers of strips of each width.
+    /// The fewest sheets for these numbers of strips of each width; `None` if no steps are left.
     fn rip(
         &self,
         counts: Vec<i64>,
         rippings: &[Vec<i64>],
         known: &mut HashMap<Vec<i64>, Vec<Vec<i64>>>,
-    ) -> Vec<Vec<i64>> {
+        steps: &mut u64,
+    ) -> Option<Vec<Vec<i64>>> {
         if counts.iter().all(|count| *count == 0) {
-            return Vec::new();
+            return Some(Vec::new());
         }
         if let Some(found) = known.get(&counts) {
-            return found.clone();
+            return Some(found.clone());
         }
         let mut best: Option<Vec<Vec<i64>>> = None;
         for ripping in rippings {
@@ -318,7 +326,8 @@ impl StripAsk {
                 continue;
             }
             let left = counts.iter().zip(&taken).map(|(a, b)| a - b).collect();
-            let mut sheets = self.rip(left, rippings, known);
+            *steps = steps.checked_sub(1)?;
+            let mut sheets = self.rip(left, rippings, known, steps)?;
             sheets.push(taken);
             if best.as_ref().is_none_or(|best| sheets.len() < best.len()) {
                 best = Some(sheets);
@@ -326,7 +335,7 @@ impl StripAsk {
         }
         let best = best.unwrap_or_default();
         known.insert(counts, best.clone());
-        best
+        Some(best)
     }
 
     /// Row of the strips of a width; of its pieces of a sheet's length; of its rests.
@@ -598,7 +607,7 @@ mod tests {
             let certificate = Certificate { levels: vec![vec![Proof::priced(ask.prices())]] };
             let taken = settle(&ask, plan, &certificate, &|| false);
             prop_assert!(taken.is_ok(), "{taken:?}");
-            prop_assert!(ask.plan().sheets() <= sheets);
+            prop_assert!(ask.plan(u64::MAX).unwrap().sheets() <= sheets);
         }
 
         /// Small soffits against brute force: never more sheets, and what is proven is the least.

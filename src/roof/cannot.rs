@@ -1,8 +1,9 @@
 //! Why a shape has no roof, with the field to change and the nearest that has one.
 
 use crate::key;
-use crate::measure::quantity::{InInches, inches};
-use crate::measure::{Amount, Length, Note, Pitch};
+use crate::measure::Amount::{self, AtLeast, AtMost};
+use crate::measure::quantity::inches;
+use crate::measure::{Length, Note, Pitch};
 use crate::plan::Key;
 
 /// Why a shape has no roof.
@@ -70,7 +71,9 @@ pub enum CannotRoof {
     OutOfItsSlope {
         /// The dormer.
         name: String,
-        /// The start nearest to its own with which it does, if one does.
+        /// Its start.
+        own: Length,
+        /// The start nearest to that with which it does, if one does.
         start: Option<Length>,
     },
     /// Two blocks share a part of the plan within their walls, or two dormers do.
@@ -145,7 +148,7 @@ impl CannotRoof {
             CannotRoof::NoRidge { most } => Told {
                 at: At::Field(key!("building.wall_height_b")),
                 message: "the two slopes do not meet over the building".into(),
-                help: Note::with("let the two walls differ by less than {}", [*most]),
+                help: Note::with("let the two walls differ by less than {}", [AtMost(*most)]),
             },
             CannotRoof::BesideItsWall { name, most_start } => Told {
                 at: of(name, "start"),
@@ -154,16 +157,16 @@ impl CannotRoof {
                 help: if *most_start < inches(0.0) {
                     Note::with(
                         "write a span that is at least {} less: the wall is no longer",
-                        [*most_start * -1.0],
+                        [AtLeast(*most_start * -1.0)],
                     )
                 } else {
-                    Note::with("write a start of at most {}", [*most_start])
+                    Note::with("write a start of at most {}", [AtMost(*most_start)])
                 },
             },
             CannotRoof::PastRidge { name, ridge } => Told {
                 at: of(name, "face"),
                 message: format!("the front wall of {name} is at the ridge or past it").into(),
-                help: Note::with("write a face of less than {}", [*ridge]),
+                help: Note::with("write a face of less than {}", [AtMost(*ridge)]),
             },
             CannotRoof::NotFlatter { name, below } => Told {
                 at: of(name, "pitch"),
@@ -177,13 +180,19 @@ impl CannotRoof {
             CannotRoof::Buried { name, roof } => Told {
                 at: of(name, "wall"),
                 message: format!("the walls of {name} end below the roof in front of it").into(),
-                help: Note::with("write a wall of more than {}, or a smaller face", [*roof]),
+                help: Note::with(
+                    "write a wall of more than {}, or a smaller face",
+                    [AtLeast(*roof)],
+                ),
             },
-            CannotRoof::OutOfItsSlope { name, start } => Told {
+            CannotRoof::OutOfItsSlope { name, start, own } => Told {
                 at: of(name, "start"),
                 message: format!("{name} reaches over a hip or a valley").into(),
                 help: match start {
-                    Some(start) => Note::with("the nearest start with room for it is {}", [*start]),
+                    Some(start) => {
+                        let nearest = if start > own { AtLeast(*start) } else { AtMost(*start) };
+                        Note::with("the nearest start with room for it is {}", [nearest])
+                    }
                     None => {
                         "no start has room for it: write a smaller span, or another face or pitch"
                             .into()
@@ -207,7 +216,9 @@ impl CannotRoof {
                 )
                 .into(),
                 help: match most_length {
-                    Some(most) => Note::with("write a length of at most {} from there up", [*most]),
+                    Some(most) => {
+                        Note::with("write a length of at most {} from there up", [AtMost(*most)])
+                    }
                     None => "move it: write another start or from".into(),
                 },
             },
@@ -219,29 +230,22 @@ impl CannotRoof {
 fn too_high(name: &str, stands: Stands, by: Length, (run, pitch): (Length, Option<Pitch>)) -> Told {
     let pitch = pitch.map(|pitch| Amount::RiseIn12((pitch.unit_rise() * 100.0).floor() / 100.0));
     let (field, help) = match pitch {
-        // to the sixteenth above
         None => (
             if stands == Stands::Wing { "wall_height" } else { "wall" },
+            Note::with("write walls at least {} lower for it", [AtLeast(by)]),
+        ),
+        Some(pitch) if stands == Stands::ShedDormer => (
+            "pitch",
             Note::with(
-                "write walls at least {} lower for it",
-                [inches((by.inches() * 16.0).ceil() / 16.0)],
+                "write a pitch of at most {}, or a wall at least {} lower",
+                [pitch, AtLeast(by)],
             ),
         ),
-        Some(pitch) if stands == Stands::ShedDormer => {
-            let lower = Amount::from(inches((by.inches() * 16.0).ceil() / 16.0));
-            (
-                "pitch",
-                Note::with(
-                    "write a pitch of at most {}, or a wall at least {} lower",
-                    [pitch, lower],
-                ),
-            )
-        }
         Some(pitch) => (
             "span",
             Note::with(
                 "write a span of at most {}, or a pitch of at most {}",
-                [Amount::from(inches((run.inches() * 2.0 * 16.0).floor() / 16.0)), pitch],
+                [AtMost(run * 2.0), pitch],
             ),
         ),
     };

@@ -1,9 +1,9 @@
 //! The roof as it is framed: where a wing or a dormer is laid on the sheathed roof, that roof goes on under it.
 
 use crate::geom::{DVec2, DVec3, HalfPlane, Polygon};
-use crate::measure::Note;
 use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::HAIR;
+use crate::measure::{Amount, Note};
 
 use super::axes::WallLine;
 use super::block::{Block, Slope};
@@ -197,11 +197,9 @@ impl Shape {
             } else {
                 (LEAST_WALL_IN - depth) * slope.tangent()
             });
-            // to the sixteenth above
-            let least = ((dormer.wall.inches() + by) * 16.0).ceil() / 16.0;
             return Err(cannot(Note::with(
                 "its walls are too low to be framed: write a wall of at least {}, or a smaller face",
-                [inches(least)],
+                [Amount::AtLeast(dormer.wall + inches(by))],
             )));
         }
         let side = |wall: Wall, from: DVec2, out: DVec2| WallLine {

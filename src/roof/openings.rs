@@ -13,6 +13,9 @@ use super::cannot::CannotRoof;
 /// How often the room for an opening is halved to find the most that fits: to a millionth of an inch.
 const HALVINGS: usize = 40;
 
+/// An opening shorter than this along the slope is none, inches.
+const LEAST_LENGTH_IN: f64 = 1.0;
+
 /// Refuses every opening that reaches out of its face.
 pub(super) fn refuse(
     openings: &[Opening],
@@ -35,11 +38,9 @@ pub(super) fn refuse(
                 most = middle;
             }
         }
-        // to the sixteenth below
-        let most = (least * 16.0).floor() / 16.0;
         faults.push(CannotRoof::OutOfItsFace {
             name: opening.name.clone(),
-            most_length: (most > 0.0).then(|| inches(most)),
+            most_length: (least >= LEAST_LENGTH_IN).then(|| inches(least)),
         });
     }
 }
@@ -68,8 +69,11 @@ pub(super) fn refuse_dormers(
             let nearer = (1..16).map(|count| start + back * f64::from(count) * far.min(1.0));
             nearer.take_while(|start| fits(*start)).last().unwrap_or(start)
         });
-        let start = start.map(|start| inches((start * 16.0).round() / 16.0));
-        faults.push(CannotRoof::OutOfItsSlope { name: dormer.name.clone(), start });
+        faults.push(CannotRoof::OutOfItsSlope {
+            name: dormer.name.clone(),
+            own: dormer.start,
+            start: start.map(inches),
+        });
     }
 }
 

@@ -1,13 +1,13 @@
-//! What the rules say of a roof that is more than one gable. Looked at are the loads that the rules cover, the span of the
-//! rafters, birdsmouth and bearing face by face, ridges, hips and valleys; what no rule covers is for a designer, and
-//! everything else is listed as not looked at.
+//! What the rules say of a roof that is more than one gable: what they ask of any shape, and of faces, ridges, hips and
+//! valleys what they ask of such roofs alone. What no rule covers is for a designer, and everything else is listed as not
+//! looked at.
 
 use crate::catalog::code_rules::RuleId;
 use crate::catalog::sizes::sizes;
+use crate::frame::hung::bays::Reach;
 use crate::frame::hung::lines::{Line, LineOf};
-use crate::frame::hung::tied::tied;
+use crate::frame::hung::tied::{Tied, tied};
 use crate::frame::hung::told::opens;
-use crate::frame::opening::note_at;
 use crate::frame::{HungFrame, Role};
 use crate::measure::Amount::{Inches, RiseIn12};
 use crate::measure::Note;
@@ -21,38 +21,18 @@ use super::check::with_own_limits;
 use super::extent::Extent;
 use super::finding::{Finding, Sense, Unit, Verdict};
 use super::id::{CheckId, FindingId};
+use super::opening::CutTies;
+use super::panels::Bay;
 use super::spans::{Rafters, off_the_table};
-use super::{opening, scope, walk};
-
-/// What the findings here are about, whether or not a roof has them: anything else is not looked at.
-pub(super) const LOOKED_AT: &[FindingId] = &[
-    FindingId::Rule(RuleId::RoofLiveLt4A200),
-    FindingId::Rule(RuleId::RoofLive4to12A200),
-    FindingId::Rule(RuleId::RoofLiveGe12A200),
-    FindingId::Rule(RuleId::SnowScope),
-    FindingId::Rule(RuleId::ScopeWind),
-    FindingId::Rule(RuleId::ScopeWind2018),
-    FindingId::Rule(RuleId::ScopeRoofDead),
-    FindingId::Rule(RuleId::ScopeRoofDead2015),
-    FindingId::Rule(RuleId::ScopeStoryHeight),
-    FindingId::Rule(RuleId::NotchEnd),
-    FindingId::Rule(RuleId::BearingWood),
-    FindingId::Rule(RuleId::CjContinuity),
-    FindingId::Rule(RuleId::CjPerpendicularTie),
-    FindingId::Rule(RuleId::OpeningHeaderSingle),
-    FindingId::Rule(RuleId::OpeningTrimmerSingle),
-    FindingId::Check(CheckId::RafterSpan),
-    FindingId::Rule(RuleId::RidgeLowSlopeBeam),
-    FindingId::Rule(RuleId::RidgeBoardDepth),
-    FindingId::Rule(RuleId::RidgeBoardThickness),
-    FindingId::Rule(RuleId::HipValleySize),
-];
+use super::tie_zone::{carried_by_tie, heel_of_block};
+use super::{attic, dead, opening, panels, ridge, roofing, scope, spans, support, ties, walk};
 
 /// The findings of a roof that is more than one gable, in the order of the walk, with the user's own limits.
 #[must_use]
 pub fn findings(frame: &HungFrame, checks: &ChecksPlan) -> Vec<Finding> {
-    let roof = Roof { frame, code: Code { sticks: frame.sticks(), checks } };
-    let mut found = scope::of_any_roof(&roof.code);
+    let code = Code { sticks: frame.sticks(), checks };
+    let roof = Roof { frame, code, tied: tied(&frame.hung) };
+    let mut found = scope::of_any_roof(&code);
     found.extend(
         [
             roof.live(),
@@ -60,6 +40,7 @@ pub fn findings(frame: &HungFrame, checks: &ChecksPlan) -> Vec<Finding> {
             roof.notch(),
             roof.bearing(),
             roof.ties(),
+            roof.heel_nails(),
             roof.alone(),
             roof.hip_ends(),
             roof.joists_at_openings(),
@@ -76,7 +57,17 @@ pub fn findings(frame: &HungFrame, checks: &ChecksPlan) -> Vec<Finding> {
         .into_iter()
         .flatten(),
     );
-    found.extend(opening::findings(&roof.code));
+    found.extend(opening::findings(&code));
+    found.extend(scope::on_the_lot(&code));
+    found.extend(dead::finding(&code));
+    found.extend([support::bridging(&code), support::blocking(&code)].into_iter().flatten());
+    found.extend(spans::joists(&code, code.plan().spacing));
+    found.extend(roof.collars());
+    found.extend(panels::findings(&code, &Bay::of(frame)));
+    found.extend(attic::access(&code));
+    found.extend(attic::vents(&code));
+    found.extend(roofing::findings(&code));
+    found.extend(roof.limits_of_gables());
     let mut found = with_own_limits(&checks.limits, found);
     found.sort_by_key(|finding| walk::PLACES.iter().position(|place| place.id == finding.id));
     found
@@ -88,9 +79,31 @@ const WITHOUT_TIES: &str = "the tables assume joists or ties at the plate on bot
 struct Roof<'a> {
     frame: &'a HungFrame,
     code: Code<'a>,
+    /// What holds opposite rafters together.
+    tied: Tied,
 }
 
 impl Roof<'_> {
+    /// The user's own limits on what is looked at on one gable alone.
+    fn limits_of_gables(&self) -> impl Iterator<Item = Finding> {
+        self.code.checks.limits.iter().filter_map(|(key, _)| {
+            let own = || walk::PLACES.iter().filter(|place| place.limit_key == Some(*key));
+            if own().any(|place| place.any_shape) {
+                return None;
+            }
+            let finding = own().find_map(|place| match place.id {
+                FindingId::Rule(rule) => self.code.of_rule(rule, place.measure),
+                FindingId::Check(check) => {
+                    Some(self.code.of_table(check, place.measure, "your own limit".to_owned()))
+                }
+            })?;
+            Some(finding.told().note(format!(
+                "{} is your own limit; only one plain gable is held against it",
+                key.name()
+            )))
+        })
+    }
+
     /// The lines under edges of some kinds.
     fn lines<'a>(&'a self, of: &'a [LineOf]) -> impl Iterator<Item = &'a Line> {
         self.frame.hung.ground.lines.iter().filter(|line| of.contains(&line.of))
@@ -101,14 +114,8 @@ impl Roof<'_> {
         self.lines(&[LineOf::Ridge, LineOf::Hip]).next().is_some()
     }
 
-    /// The lowest rise in 12 of the faces.
-    fn lowest_rise(&self) -> f64 {
-        let faces = self.code.sticks.roof.faces.iter();
-        faces.map(|face| face.slope.tangent() * 12.0).fold(f64::INFINITY, f64::min)
-    }
-
     fn live(&self) -> Option<Finding> {
-        let rise = self.lowest_rise();
+        let rise = self.code.lowest_rise();
         let id = roof_live_rule(rise, square_inches(0.0));
         let load = psf_figure(self.code.checks.live);
         Some(
@@ -210,32 +217,71 @@ impl Roof<'_> {
                 "plates of unlike height: joists run from the lower plate to a ledger on the higher wall and tie no pair; the heel joint table is for level ties",
             ),
             _ => {
-                let tied = tied(&self.frame.hung);
+                let tied = &self.tied;
                 if tied.pairs == 0 || self.code.plan().joists == Joists::None {
                     finding.verdict(Verdict::NeedsDesign).note(
                         "nothing ties opposite rafters: a wall or an engineered ridge beam carries the ridge",
                     )
                 } else {
                     let finding = finding.or_design();
-                    let cut = self.frame.hung.attic.as_ref().and_then(note_at);
-                    let finding = match cut {
-                        Some(cut) => finding.note(cut).note(
-                            "move or turn the opening between two joists, or let a designer carry the pull past it",
-                        ),
-                        None => finding,
-                    };
-                    finding.held(Unit::Count, tied.held as f64, Sense::AtLeast, tied.pairs as f64).note(
-                        "pairs of opposite rafters between the end walls with a joist or a tie face to face with both, of all such pairs; its nails are not held here: the order counts them by the heel joint table",
-                    )
+                    let finding = finding
+                        .held(Unit::Count, tied.held as f64, Sense::AtLeast, tied.pairs as f64)
+                        .note("pairs of opposite rafters between the end walls with a joist or a tie face to face with both, of all such pairs");
+                    self.past_the_opening(finding)
                 }
             }
         })
     }
 
+    /// The finding on ties with those that the attic opening cuts.
+    fn past_the_opening(&self, finding: Finding) -> Finding {
+        let own = self.tied.blocks.iter().find(|block| block.name == "main");
+        let (Some(opening), Some(block)) = (self.frame.hung.attic.as_ref(), own) else {
+            return finding;
+        };
+        let cut = CutTies {
+            opening,
+            are_all: self.tied.held + opening.cut_rows.len() >= self.tied.pairs,
+            carried: carried_by_tie(&self.code).0,
+            beside: self.code.plan().spacing,
+            heel: &|spacing| heel_of_block(&self.code, block, Some(spacing)).ok().flatten(),
+            nails_that_fit: block.nails_that_fit,
+        };
+        opening::of_ties(&self.code, &cut, finding)
+    }
+
+    /// The nails of each heel, in the block that needs the most.
+    fn heel_nails(&self) -> Option<Finding> {
+        let finding = ties::heel_joint_finding(&self.code)?;
+        let solved: Result<Vec<_>, _> = self
+            .tied
+            .blocks
+            .iter()
+            .filter_map(|block| {
+                let heel = heel_of_block(&self.code, block, None).transpose()?;
+                Some(heel.map(|heel| (block, heel)))
+            })
+            .collect();
+        let solved = match solved {
+            Ok(solved) => solved,
+            Err(missing) => return Some(finding.missing(&missing)),
+        };
+        let (block, heel) = solved
+            .into_iter()
+            .max_by_key(|(_, heel)| (!heel.outside().is_empty(), heel.nails()))?;
+        let finding = if self.tied.blocks.len() > 1 {
+            finding.note(format!("the most, in block {}", block.name))
+        } else {
+            finding
+        };
+        let specified = self.code.checks.heel_nails;
+        Some(ties::nails_of(finding, &heel, specified, block.nails_that_fit))
+    }
+
     /// Rafters on a plate that have no rafter opposite them.
     fn alone(&self) -> Option<Finding> {
         self.leans().then_some(())?;
-        let tied = tied(&self.frame.hung);
+        let tied = &self.tied;
         let first = tied.alone.first()?;
         Some(
             self.code
@@ -275,7 +321,7 @@ impl Roof<'_> {
             .of_rule(RuleId::CjPerpendicularTie, "what ties the hip ends")?
             .verdict(Verdict::NeedsDesign)
             .told();
-        let tied = tied(&self.frame.hung);
+        let tied = &self.tied;
         let sides = format!(
             "a joist or a tie lies face to face with both jacks of {} of the {} pairs over the side walls",
             tied.jacks_held, tied.jacks
@@ -346,7 +392,7 @@ impl Roof<'_> {
     /// The span of the longest rafter, level.
     fn rafter_span(&self) -> Finding {
         let (run, id) = self.longest();
-        let of = Rafters { run, carried: self.code.plan().spacing, rise: self.lowest_rise() };
+        let of = Rafters { run, carried: self.code.plan().spacing, rise: self.code.lowest_rise() };
         let to = if self.leans() { "the middle of the ridge" } else { "the other building line" };
         let how = format!("level, building line to {to}; the longest, {id}");
         of.held(&self.code, how.into(), |finding, span_in| {
@@ -364,18 +410,11 @@ impl Roof<'_> {
         let ground = &self.frame.hung.ground;
         let half_ridge = ground.choices.ridge.inches() / 2.0;
         let mut longest = (0.0, "");
-        for hung in &self.frame.hung.sticks {
-            let (Some(face), Some(stick)) = (hung.face, hung.stick()) else { continue };
-            if hung.role == Role::BargeRafter {
-                continue;
-            }
+        for Reach { id, face, at: station, from: foot, to: head, .. } in
+            self.frame.reaches.iter().filter(|reach| reach.role != Role::BargeRafter)
+        {
+            let (face, station, foot, head) = (*face, *station, *foot, *head);
             let up = ground.faces[face].up;
-            let corners = stick.solid().corners().map(|corner| corner.truncate().dot(up));
-            let (foot, head) = corners
-                .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), at| {
-                    (low.min(at), high.max(at))
-                });
-            let station = hung.axis.origin.truncate().dot(ground.faces[face].along);
             let over = ground
                 .seats(face)
                 .into_iter()
@@ -392,10 +431,20 @@ impl Roof<'_> {
                 }
             }
             if to - from > longest.0 + LAST_BITS {
-                longest = (to - from, hung.id.as_str());
+                longest = (to - from, id);
             }
         }
         longest
+    }
+
+    /// What holds ridges together from above: collar ties of the least size, or straps.
+    fn collars(&self) -> Option<Finding> {
+        self.lines(&[LineOf::Ridge]).next()?;
+        if self.frame.hung.sticks.iter().any(|stick| stick.role == Role::CollarTie) {
+            ridge::collar_size(&self.code)
+        } else {
+            ridge::straps(&self.code)
+        }
     }
 
     fn low_slope(&self) -> Option<Finding> {
@@ -405,7 +454,7 @@ impl Roof<'_> {
             self.code
                 .of_rule(RuleId::RidgeLowSlopeBeam, "pitch for ridge boards, hips and valleys")?
                 .or_design()
-                .held(Unit::RiseIn12, self.lowest_rise(), Sense::AtLeast, limit)
+                .held(Unit::RiseIn12, self.code.lowest_rise(), Sense::AtLeast, limit)
                 .note("the lowest slope; below it ridge, hips and valleys are designed as beams and the rafters bear on them"),
         )
     }

@@ -1,7 +1,7 @@
 //! The attic: access, ventilation, and the air over the insulation at the eaves.
 
 use crate::catalog::code_rules::RuleId;
-use crate::frame::site::Site;
+use crate::frame::Frame;
 use crate::key;
 use crate::measure::Amount::{self, Feet, Inches, SquareFeet, SquareInches, SquareInchesAFoot};
 use crate::measure::quantity::{InInches, inches};
@@ -9,77 +9,70 @@ use crate::measure::tolerance::LAST_BITS;
 use crate::measure::{Length, Note};
 use crate::plan::{Joists, Key, RoofingKind};
 
-use super::book::{Book, show, step};
+use super::attic_space::{area_higher_than, clear_height};
+use super::book::{Book, Code, show, step};
 use super::finding::{Finding, Sense, Unit, Verdict};
-use super::spans::{clear_height, joist_top};
 use super::vents::{Vent, VentArea};
 
-/// The findings about access and the air at the eaves. Without ceiling joists there is no attic.
+/// The findings about access and the air at the eaves.
 pub(super) fn findings(book: &Book<'_>) -> Vec<Finding> {
-    if book.plan().joists == Joists::None {
-        return Vec::new();
-    }
-    let mut found = access(book);
-    found.extend(air_gap(book).filter(|_| book.checks.vented));
+    let mut found = access(&book.code());
+    let has_attic = book.plan().joists != Joists::None;
+    found.extend(air_gap(book).filter(|_| has_attic && book.checks.vented));
     found
 }
 
 /// The findings about vents: of an attic, or of rafter spaces that a ceiling on the rafters encloses.
-pub(super) fn vents(book: &Book<'_>) -> Vec<Finding> {
-    if book.plan().joists == Joists::None && !book.checks.ceiling_on_rafters {
+pub(super) fn vents(code: &Code<'_>) -> Vec<Finding> {
+    if code.plan().joists == Joists::None && !code.checks.ceiling_on_rafters {
         Vec::new()
-    } else if book.checks.vented {
-        ventilation(book)
+    } else if code.checks.vented {
+        ventilation(code)
     } else {
-        unvented(book).into_iter().collect()
+        unvented(code).into_iter().collect()
     }
 }
 
-/// Area over which the attic is at least `height` in clear, square feet.
-fn area_higher_than(book: &Book<'_>, height: f64) -> f64 {
-    let site = &book.frame.site;
-    let under_at_line = site.heel_stand - site.depth * site.secant;
-    let from_line = (joist_top(book) + height - under_at_line) / site.tangent;
-    let width = 2.0 * (site.run - from_line.max(0.0)).max(0.0);
-    width * site.length / 144.0
-}
-
-fn access(book: &Book<'_>) -> Vec<Finding> {
+/// The findings about access. Without ceiling joists there is no attic.
+pub(super) fn access(code: &Code<'_>) -> Vec<Finding> {
+    if code.plan().joists == Joists::None {
+        return Vec::new();
+    }
     let Some((height, limit)) =
-        book.rule(RuleId::AtticAccessTrigger).and_then(|rule| rule.number().zip(rule.area_sqft))
+        code.rule(RuleId::AtticAccessTrigger).and_then(|rule| rule.number().zip(rule.area_sqft))
     else {
         return Vec::new();
     };
-    let area = area_higher_than(book, height);
+    let area = area_higher_than(code, height);
     let told = Note::with(
         "{} have {} or more between joists and rafters (building line to building line), {} at the ridge; from {} up an access is needed",
-        [SquareFeet(area), Inches(height), Inches(clear_height(book)), SquareFeet(limit)],
+        [SquareFeet(area), Inches(height), Inches(clear_height(code)), SquareFeet(limit)],
     );
     if area < limit {
-        let finding = book.of_rule(RuleId::AtticAccessTrigger, "attic without an access");
+        let finding = code.of_rule(RuleId::AtticAccessTrigger, "attic without an access");
         return finding
             .map(|finding| finding.held(Unit::SquareFeet, area, Sense::AtMost, limit).note(told))
             .into_iter()
             .collect();
     }
     let mut found: Vec<Finding> =
-        access_size(book).map(|finding| finding.note(told)).into_iter().collect();
-    found.extend(access_headroom(book));
+        access_size(code).map(|finding| finding.note(told)).into_iter().collect();
+    found.extend(access_headroom(code));
     found
 }
 
-fn access_size(book: &Book<'_>) -> Option<Finding> {
+fn access_size(code: &Code<'_>) -> Option<Finding> {
     let (least_short, least_long) = RuleId::AtticAccessSize.rule().pair()?;
-    let finding = book.of_rule(RuleId::AtticAccessSize, "rough opening of the attic access")?.note(
+    let finding = code.of_rule(RuleId::AtticAccessSize, "rough opening of the attic access")?.note(
         Note::with(
             "at least {} by {}, in a hallway or another place readily reached",
             [Inches(least_short), Inches(least_long)],
         ),
     );
-    let (Some(width), Some(length)) = (book.plan().access.width, book.plan().access.length) else {
+    let (Some(width), Some(length)) = (code.plan().access.width, code.plan().access.length) else {
         let missing: Vec<Key> = [
-            (key!("attic.access_width"), book.plan().access.width.is_none()),
-            (key!("attic.access_length"), book.plan().access.length.is_none()),
+            (key!("attic.access_width"), code.plan().access.width.is_none()),
+            (key!("attic.access_length"), code.plan().access.length.is_none()),
         ]
         .into_iter()
         .filter_map(|(key, is_missing)| is_missing.then_some(key))
@@ -100,38 +93,49 @@ fn access_size(book: &Book<'_>) -> Option<Finding> {
     })
 }
 
-fn access_headroom(book: &Book<'_>) -> Option<Finding> {
-    let limit = book.figure(RuleId::AtticAccessHeadroom)?;
-    let from_bottom = clear_height(book) + book.plan().joist.depth_in();
+fn access_headroom(code: &Code<'_>) -> Option<Finding> {
+    let limit = code.figure(RuleId::AtticAccessHeadroom)?;
+    let from_bottom = clear_height(code) + code.plan().joist.depth_in();
     Some(
-        book.of_rule(RuleId::AtticAccessHeadroom, "headroom over the attic access")?
+        code.of_rule(RuleId::AtticAccessHeadroom, "headroom over the attic access")?
             .held(Unit::Inches, from_bottom, Sense::AtLeast, limit)
             .note("bottom of the ceiling joists to the rafters at the ridge's face: the most there is; place the access under it"),
     )
 }
 
 /// Net free area that is required, and the lengths of soffit and ridge vent that give it.
-fn ventilation(book: &Book<'_>) -> Vec<Finding> {
-    let Some(area) = VentArea::of(book) else {
+fn ventilation(code: &Code<'_>) -> Vec<Finding> {
+    let Some(area) = VentArea::of(code) else {
         return Vec::new();
     };
     let needed = area.needed_in2;
-    let Some(finding) = book.of_rule(area.rule, "net free vent area of the attic") else {
+    let Some(finding) = code.of_rule(area.rule, "net free vent area of the attic") else {
         return Vec::new();
     };
-    let site = &book.frame.site;
+    let (formula, floor) = match code.sticks.gable {
+        Some(Frame { site, .. }) => (
+            "length x span / 144 x 144 / n",
+            format!("{} x {}", show(site.length), show(site.span)),
+        ),
+        None => ("floor x 144 / n", format!("{} x 144", show(area.space.floor_ft2))),
+    };
     let finding = finding
         .note(Note::with(
             format!("1/{} of {{}}: {}", show(area.one_in), area.why),
-            [SquareFeet(area.space_ft2)],
+            [SquareFeet(area.space.floor_ft2)],
         ))
         .working([step(
             "net free area needed",
-            "length x span / 144 x 144 / n",
-            format!("{} x {} / {}", show(site.length), show(site.span), show(area.one_in)),
+            formula,
+            format!("{floor} / {}", show(area.one_in)),
             Note::with("{}", [SquareInches(needed)]),
         )]);
-    let finding = match (area.no_soffit, book.checks.soffit_vent_in2) {
+    let finding = if code.sticks.gable.is_none() && code.sticks.vents() > 0 {
+        finding.told().note("vents in the gables are not counted here")
+    } else {
+        finding
+    };
+    let finding = match (area.no_soffit, code.checks.soffit_vent_in2) {
         (Some(why), Some(in2)) if in2 > 0.0 => {
             finding.told().note(format!("the soffit vents that are set do not count: {why}"))
         }
@@ -152,7 +156,7 @@ fn ventilation(book: &Book<'_>) -> Vec<Finding> {
         finding.found = None;
         return vec![finding];
     }
-    let total = finding.told().note(what_gives_it(&area, site));
+    let total = finding.told().note(what_gives_it(&area));
     let by_the_eaves = area.soffit.is_some_and(|vent| vent.part_in2 > LAST_BITS);
     let total = if area.eaves_closed && by_the_eaves {
         total
@@ -162,7 +166,7 @@ fn ventilation(book: &Book<'_>) -> Vec<Finding> {
         total
     };
     let mut found = vec![total];
-    found.extend(upper_share(book, &area).map(|finding| {
+    found.extend(upper_share(code, &area).map(|finding| {
         if finding.verdict == Verdict::Fails && !missing.is_empty() {
             finding.missing(&missing)
         } else {
@@ -173,7 +177,7 @@ fn ventilation(book: &Book<'_>) -> Vec<Finding> {
 }
 
 /// The lengths of vent, and the vents in the gables, that give the area needed.
-fn what_gives_it(area: &VentArea, site: &Site) -> Note {
+fn what_gives_it(area: &VentArea) -> Note {
     // if no vent serves a part, the note says so instead of giving an endless length
     let part = |vent: Vent, what: &str| {
         if vent.part_in2 <= LAST_BITS {
@@ -194,7 +198,7 @@ fn what_gives_it(area: &VentArea, site: &Site) -> Note {
         (format!("{{}} of the gable vents, {words},"), amounts.collect())
     }));
     let (words, amounts): (Vec<String>, Vec<Vec<Amount>>) = gives.into_iter().unzip();
-    let there_is = [Feet(site.length / 12.0), Feet(2.0 * site.length / 12.0)];
+    let there_is = [Feet(area.space.ridge_ft), Feet(area.space.soffit_ft)];
     Note::with(
         format!("{} give it (there are {{}} of ridge, {{}} of eaves)", words.join(" and ")),
         amounts.into_iter().flatten().chain(there_is),
@@ -202,10 +206,10 @@ fn what_gives_it(area: &VentArea, site: &Site) -> Note {
 }
 
 /// The share of the area needed that belongs in the upper part, where one is asked.
-fn upper_share(book: &Book<'_>, area: &VentArea) -> Option<Finding> {
+fn upper_share(code: &Code<'_>, area: &VentArea) -> Option<Finding> {
     let (low, high) = area.upper_share?;
     let share = area.above_in2() / area.needed_in2;
-    let finding = book
+    let finding = code
         .of_rule(RuleId::VentUpperShare, "share of the vent area at the ridge")?
         .held(Unit::Fraction, share, Sense::AtLeast, low);
     Some(finding.note(format!(
@@ -219,9 +223,9 @@ fn upper_share(book: &Book<'_>, area: &VentArea) -> Option<Finding> {
 const AIRSPACE: [Amount; 1] = [Inches(0.25)];
 
 /// An attic without vents, by the conditions under which the code allows it.
-fn unvented(book: &Book<'_>) -> Option<Finding> {
-    let checks = book.checks;
-    let finding = book.of_rule(RuleId::UnventedAttic, "attic without vents")?;
+fn unvented(code: &Code<'_>) -> Option<Finding> {
+    let checks = code.checks;
+    let finding = code.of_rule(RuleId::UnventedAttic, "attic without vents")?;
     let wood = matches!(checks.roofing, Some(RoofingKind::WoodShingles | RoofingKind::WoodShakes));
     let cold = checks.climate_zone.is_none_or(|zone| zone >= 5);
     // insulation on the ceiling leaves the attic outside

@@ -143,12 +143,6 @@ impl<'a> Book<'a> {
         self.code().of_rule(id, title)
     }
 
-    /// A finding from a table of the code, or from no rule of the file.
-    #[must_use]
-    pub(super) fn of_table(&self, id: CheckId, title: &'static str, section: String) -> Finding {
-        self.code().of_table(id, title, section)
-    }
-
     /// The figure of the rule `id`, if it is in force and has one.
     #[must_use]
     pub fn figure(&self, id: RuleId) -> Option<f64> {

@@ -39,8 +39,8 @@ impl Part {
                 scope::findings(book),
                 rafter(book),
                 eave::of_frame(book.frame),
-                roofing::findings(book),
-                attic::vents(book),
+                roofing::findings(&book.code()),
+                attic::vents(&book.code()),
             ]
             .concat(),
             Part::Heel => [
@@ -48,12 +48,12 @@ impl Part {
                 spans::engineered_cuts(book).into_iter().collect(),
                 ties::findings(book),
                 ridge::findings(book),
-                panels::findings(book),
+                panels::findings(&book.code(), &panels::Bay::of_gable(book.frame)),
                 attic::findings(book),
             ]
             .concat(),
             Part::Uplift => {
-                [dead::finding(book).into_iter().collect(), uplift::findings(book)].concat()
+                [dead::finding(&book.code()).into_iter().collect(), uplift::findings(book)].concat()
             }
             Part::Spans => spans::findings(book),
         }

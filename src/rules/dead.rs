@@ -10,7 +10,7 @@ use crate::plan::{Joists, Key, RoofingKind};
 use crate::strength::loads::psf_figure;
 use crate::strength::weight::{OwnWeight, RoofParts};
 
-use super::book::{Book, step};
+use super::book::{Code, step};
 use super::finding::{Finding, Sense, Unit, Verdict};
 
 /// What of the roof's weight is known.
@@ -49,8 +49,8 @@ fn covering_psf(kind: RoofingKind) -> f64 {
 }
 
 /// The roof's parts weighed.
-pub(super) fn known(book: &Book<'_>) -> Known {
-    let (plan, checks) = (book.plan(), book.checks);
+pub(super) fn known(code: &Code<'_>) -> Known {
+    let (plan, checks) = (code.plan(), code.checks);
     let panel = checks
         .panel_thickness
         .or_else(|| checks.panel.map(|panel| inches(panel.least_thickness_in())));
@@ -63,7 +63,8 @@ pub(super) fn known(book: &Book<'_>) -> Known {
             panel: panel.unwrap_or(inches(0.0)),
             rafter: &plan.rafter.stock,
             spacing: plan.spacing,
-            slope_factor: plan.rafter.pitch.slope_factor(),
+            // of unlike slopes the lowest weighs least
+            slope_factor: code.lowest_rise().hypot(12.0) / 12.0,
         }
         .weigh(),
         is_whole: checks.roofing.is_some() && panel.is_some(),
@@ -76,11 +77,11 @@ pub(super) fn known(book: &Book<'_>) -> Known {
 ///
 /// # Errors
 /// The fields that are missing.
-pub(super) fn holding(book: &Book<'_>) -> Result<Holding, Vec<Key>> {
-    let known = known(book);
+pub(super) fn holding(code: &Code<'_>) -> Result<Holding, Vec<Key>> {
+    let known = known(code);
     let own = known.parts.sum();
     let most = own + known.not_counted;
-    match book.checks.dead {
+    match code.checks.dead {
         Some(dead) if known.is_whole && dead > most => Ok(Holding {
             dead: most,
             why: Note::with(
@@ -120,9 +121,9 @@ fn tenth(load: Pressure) -> Amount {
 }
 
 /// The dead load compared with the weight of the roof's own parts.
-pub(super) fn finding(book: &Book<'_>) -> Option<Finding> {
-    let finding = book.of_rule(RuleId::DeadActual, "dead load against the roof's own parts")?;
-    let known = known(book);
+pub(super) fn finding(code: &Code<'_>) -> Option<Finding> {
+    let finding = code.of_rule(RuleId::DeadActual, "dead load against the roof's own parts")?;
+    let known = known(code);
     let parts = [
         ("covering", known.parts.covering),
         ("panels", known.parts.panels),
@@ -133,7 +134,7 @@ pub(super) fn finding(book: &Book<'_>) -> Option<Finding> {
     let told: Vec<String> =
         there.iter().map(|(what, load)| format!("{what} {}", figure(*load))).collect();
     let own = known.parts.sum();
-    let Some(dead) = book.checks.dead else {
+    let Some(dead) = code.checks.dead else {
         return Some(finding.missing(&[key!("loads.dead")]));
     };
     let finding = finding

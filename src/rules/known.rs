@@ -9,10 +9,9 @@ use std::collections::BTreeMap;
 use crate::catalog::Edition;
 use crate::catalog::code_rules::{self, Rule, RuleId};
 
-use super::any_roof;
 use super::id::CheckId;
 use super::id::FindingId::{self, Check, Rule as Of};
-use super::walk::{PLACES, Place};
+use super::walk::{self, PLACES, Place};
 
 /// Rules that a finding applies but that have no finding of their own, with the findings that apply
 /// them.
@@ -223,13 +222,19 @@ pub fn not_looked_at_beyond_a_gable(
     jurisdiction: Option<&str>,
 ) -> Vec<NotLookedAt> {
     let of_gables = code_rules::rules_in(edition, jurisdiction).filter_map(|rule| {
-        let place = match standing(rule.id) {
-            Standing::Held(place) => place,
+        let about = match standing(rule.id) {
+            Standing::Held(place) if !place.any_shape => place.measure,
+            // what a finding applies is looked at where that finding is
+            Standing::Applied(by) => {
+                let places = || by.iter().filter_map(|by| walk::place(*by));
+                if places().any(|place| place.any_shape) {
+                    return None;
+                }
+                places().next()?.measure
+            }
             _ => return None,
         };
-        let looked_at = any_roof::LOOKED_AT.iter().any(|id| *id == rule.id);
-        let section = rule.section_in(edition);
-        (!looked_at).then_some(NotLookedAt { rule, section, about: place.measure })
+        Some(NotLookedAt { rule, section: rule.section_in(edition), about })
     });
     let mut all = not_looked_at(edition, jurisdiction);
     all.extend(of_gables);
@@ -272,7 +277,6 @@ pub fn by_section(of: &[NotLookedAt]) -> Vec<(&'static str, Vec<&'static str>)> 
 
 #[cfg(test)]
 mod tests {
-    use super::super::walk;
     use super::*;
 
     #[test]

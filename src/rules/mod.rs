@@ -6,6 +6,7 @@
 
 pub mod any_roof;
 mod attic;
+mod attic_space;
 pub mod book;
 pub mod check;
 mod dead;
@@ -22,6 +23,7 @@ mod panels;
 mod ridge;
 mod roofing;
 mod scope;
+mod slopes;
 mod spans;
 mod support;
 mod terms;

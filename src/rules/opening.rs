@@ -2,17 +2,17 @@
 //! cut ties past it.
 
 use crate::catalog::code_rules::RuleId;
-use crate::frame::TieKind;
+use crate::frame::Role;
 use crate::frame::opening::{Opening, numbers};
 use crate::key;
 use crate::measure::Amount::{self, Feet, Inches, Pounds};
-use crate::measure::Note;
 use crate::measure::quantity::{InInches, in_pounds};
+use crate::measure::{Length, Note};
 use crate::plan::Joists;
 
-use super::book::{Book, Code};
+use super::book::Code;
 use super::finding::{Finding, Sense, Unit, Verdict};
-use super::tie_zone;
+use super::heel::Heel;
 
 /// The opening in words, without what it cuts.
 const PLACE: &str = "the opening, {} to {} along the ridge and {} to {} across ({})";
@@ -31,12 +31,26 @@ fn place(opening: &Opening) -> Vec<Amount> {
     ]
 }
 
+/// The ties that the opening cuts, and what the others carry.
+pub(super) struct CutTies<'a> {
+    /// The opening.
+    pub(super) opening: &'a Opening,
+    /// True if it alone leaves pairs untied.
+    pub(super) are_all: bool,
+    /// Length of wall whose rafters a tie carries.
+    pub(super) carried: Length,
+    /// The same of a rafter.
+    pub(super) beside: Length,
+    /// The heel joint of a tie that carries the rafters over so much of the wall; `None` without loads, or if the table is not for it.
+    pub(super) heel: &'a dyn Fn(Length) -> Option<Heel>,
+    /// Nails that fit a heel.
+    pub(super) nails_that_fit: usize,
+}
+
 /// The tie finding for the pairs whose joist or tie the opening cuts. No table of the code covers the
 /// way past the opening, so a designer decides, or a detail rated for the pull.
-pub(super) fn of_ties(book: &Book<'_>, finding: Finding) -> Finding {
-    let Some(opening) = book.frame.ties.opening.as_ref() else {
-        return finding;
-    };
+pub(super) fn of_ties(code: &Code<'_>, cut: &CutTies<'_>, finding: Finding) -> Finding {
+    let opening = cut.opening;
     if opening.cut_rows.is_empty() {
         return finding;
     }
@@ -49,20 +63,17 @@ pub(super) fn of_ties(book: &Book<'_>, finding: Finding) -> Finding {
         ),
         amounts,
     ));
-    let only_these = book.frame.ties.nailed_pairs() >= book.frame.ties.inner_pairs
-        || book.frame.ties.kind == TieKind::RafterTies;
-    if !only_these {
+    if !cut.are_all {
         // other pairs are untied besides
         return finding;
     }
-    let Ok(heel) = tie_zone::heel(book) else {
+    let Some(heel) = (cut.heel)(cut.carried) else {
         return finding
             .verdict(Verdict::NeedsDesign)
             .note("with loads.snow and loads.dead set, the pull is shown");
     };
     let pull = in_pounds(heel.thrust());
-    let beside = tie_zone::heel_of(book, (opening.gap + book.carried_width()) / 2.0)
-        .ok()
+    let beside = (cut.heel)((opening.gap + cut.beside) / 2.0)
         .and_then(|heel| Some((in_pounds(heel.thrust()), heel.nails()?)));
     let finding = finding.note(match beside {
         Some((thrust, nails)) => Note::with(
@@ -71,9 +82,8 @@ pub(super) fn of_ties(book: &Book<'_>, finding: Finding) -> Finding {
         ),
         None => Note::with("each cut joist pulls {}", [Pounds(pull)]),
     });
-    let nails_fit =
-        beside.is_none_or(|(_, nails)| book.frame.ties.nails_that_fit >= nails as usize);
-    match book.checks.access_tie_lb {
+    let nails_fit = beside.is_none_or(|(_, nails)| cut.nails_that_fit >= nails as usize);
+    match code.checks.access_tie_lb {
         Some(rated) if rated >= pull && nails_fit => Finding {
             // the detail ties what the joists no longer do
             found: finding.found.map(|tied| tied + opening.cut_rows.len() as f64),
@@ -100,9 +110,20 @@ fn is_framed(code: &Code<'_>) -> bool {
 /// How an opening that cuts joists is framed.
 pub(super) fn findings(code: &Code<'_>) -> Vec<Finding> {
     let Some(opening) = code.sticks.attic_opening() else {
-        return Vec::new();
+        return no_room(code).into_iter().collect();
     };
     [headers(code, opening), trimmers(code, opening)].into_iter().flatten().collect()
+}
+
+/// An opening that is left out because what frames it has no room.
+fn no_room(code: &Code<'_>) -> Option<Finding> {
+    let left_out = &code.sticks.hung?.hung.left_out;
+    left_out.iter().find(|left| left.role == Role::JoistHeader)?;
+    Some(
+        code.of_rule(RuleId::OpeningHeaderSingle, "headers of the attic opening")?
+            .met_if(false, "they have no room")
+            .note("where the opening cuts least its headers run into other sticks: place it by attic.access_x and access_y, or turn it"),
+    )
 }
 
 fn headers(code: &Code<'_>, opening: &Opening) -> Option<Finding> {

@@ -3,7 +3,7 @@
 use crate::catalog::code_rules::RuleId;
 use crate::catalog::panels::{Panel, SECTION, nailing_rule};
 use crate::catalog::{Edition, Source};
-use crate::frame::EaveSide;
+use crate::frame::{EaveSide, Frame, HungFrame};
 use crate::key;
 use crate::measure::Amount::{Feet, Inches, Mph, Psf};
 use crate::measure::Note;
@@ -13,7 +13,7 @@ use crate::plan::{Key, Meeting, PanelEdges, RakeFraming, WindExposure};
 use crate::strength::loads::{ROOF_SNOW_PER_GROUND_SNOW, psf_figure};
 use crate::strength::{RoofLoad, WorkingStep};
 
-use super::book::{Book, show, step};
+use super::book::{Code, show, step};
 use super::extent::Extent;
 use super::finding::{Finding, Sense, Unit, Verdict};
 use super::id::CheckId;
@@ -24,35 +24,52 @@ const TABLE_DEAD_PSF: f64 = 10.0;
 /// Least width of a panel for the table's spans, inches (its title).
 const TABLE_WIDTH_IN: f64 = 24.0;
 
-/// The findings about the panels.
-pub(super) fn findings(book: &Book<'_>) -> Vec<Finding> {
-    let mut found = Vec::new();
-    match book.checks.panel {
-        None => found.extend(
-            book.of_rule(RuleId::SheathAllowableSpan, "span of the roof panels")
-                .map(|finding| finding.missing(&[key!("sheathing.panel")])),
-        ),
-        Some(panel) => {
-            let bay = widest_bay(book);
-            found.extend(span(book, panel, bay));
-            found.extend(made(book, panel));
-            found.extend(load(book, panel, bay));
-            found.extend(edges(book, panel, bay));
-            found.extend(nails(book, panel));
-        }
-    }
-    found.extend(zone_nails(book));
-    found.extend(rake(book));
-    found
+/// The widest bay that the panels span.
+pub(super) struct Bay {
+    /// Center to center, level, inches.
+    width: f64,
+    /// Why it is wider than the spacing, if it is.
+    why: Note,
 }
 
-/// The widest bay between centers of rafters, rakes included, inches.
-fn widest_bay(book: &Book<'_>) -> f64 {
-    let site = &book.frame.site;
+impl Bay {
+    /// Of one gable.
+    pub(super) fn of_gable(frame: &Frame) -> Bay {
+        let width = widest_of_gable(frame);
+        Bay { width, why: wider_than_spaced(frame, width) }
+    }
+
+    /// Of any other roof.
+    pub(super) fn of(frame: &HungFrame) -> Bay {
+        let ground = &frame.hung.ground;
+        let (mut width, mut face) = (0.0, "");
+        for bay in &frame.bays {
+            if bay.width > width + HAIR {
+                (width, face) = (bay.width, ground.roof.faces[bay.face].name.as_str());
+            }
+        }
+        let spacing = frame.plan.spacing.inches();
+        let why = if width <= spacing + HAIR {
+            Note::default()
+        } else {
+            Note::with(
+                format!(
+                    "rafters at {{}}, but a bay of face {face} is {{}} wide: beside an end wall, a rake, an opening or where blocks meet"
+                ),
+                [Inches(spacing), Inches(width)],
+            )
+        };
+        Bay { width, why }
+    }
+}
+
+/// The widest bay between middles of the rafters of one gable, rakes included, inches.
+fn widest_of_gable(frame: &Frame) -> f64 {
+    let site = &frame.site;
     let mut widest = 0.0_f64;
     for eave in EaveSide::BOTH {
         let mut centers: Vec<f64> =
-            book.frame.pairs.iter().map(|pair| pair.x(eave) + site.thick / 2.0).collect();
+            frame.pairs.iter().map(|pair| pair.x(eave) + site.thick / 2.0).collect();
         if site.rake > 0.0 {
             centers.push(-site.rake + site.thick / 2.0);
             centers.push(site.length + site.rake - site.thick / 2.0);
@@ -64,13 +81,34 @@ fn widest_bay(book: &Book<'_>) -> f64 {
     widest
 }
 
-fn span(book: &Book<'_>, panel: &Panel, bay: f64) -> Option<Finding> {
-    let supported = book.checks.edges != Some(PanelEdges::None);
-    let limit = if supported { panel.supported_span_in } else { unsupported_span(book, panel) };
+/// The findings about the panels.
+pub(super) fn findings(code: &Code<'_>, bay: &Bay) -> Vec<Finding> {
+    let mut found = Vec::new();
+    match code.checks.panel {
+        None => found.extend(
+            code.of_rule(RuleId::SheathAllowableSpan, "span of the roof panels")
+                .map(|finding| finding.missing(&[key!("sheathing.panel")])),
+        ),
+        Some(panel) => {
+            found.extend(span(code, panel, bay));
+            found.extend(made(code, panel));
+            found.extend(load(code, panel, bay));
+            found.extend(edges(code, panel, bay));
+            found.extend(nails(code, panel, bay));
+        }
+    }
+    found.extend(zone_nails(code));
+    found.extend(rake(code));
+    found
+}
+
+fn span(code: &Code<'_>, panel: &Panel, bay: &Bay) -> Option<Finding> {
+    let supported = code.checks.edges != Some(PanelEdges::None);
+    let limit = if supported { panel.supported_span_in } else { unsupported_span(code, panel) };
     Some(
-        book.of_rule(RuleId::SheathAllowableSpan, "span of the roof panels")?
+        code.of_rule(RuleId::SheathAllowableSpan, "span of the roof panels")?
             .section(SECTION.replace("IRC ", ""))
-            .held(Unit::Inches, bay, Sense::AtMost, limit)
+            .held(Unit::Inches, bay.width, Sense::AtMost, limit)
             .note(Note::with(
                 format!(
                     "widest bay, center to center; rating {}, {{}} with supported edges and {{}} without; panels {{}} or wider, \
@@ -79,23 +117,22 @@ fn span(book: &Book<'_>, panel: &Panel, bay: f64) -> Option<Finding> {
                 ),
                 [
                     Inches(panel.supported_span_in),
-                    Inches(unsupported_span(book, panel)),
+                    Inches(unsupported_span(code, panel)),
                     Inches(TABLE_WIDTH_IN),
                 ],
             ))
-            .note(wider_than_spaced(book, bay)),
+            .note(bay.why.clone()),
     )
 }
 
 /// Why the widest bay is wider than the spacing, if it is.
-fn wider_than_spaced(book: &Book<'_>, bay: f64) -> Note {
-    let plan = book.plan();
+fn wider_than_spaced(frame: &Frame, bay: f64) -> Note {
+    let plan = &frame.plan;
     let spacing = plan.spacing.inches();
     if bay <= spacing + HAIR {
         return Note::default();
     }
-    let set_over =
-        book.frame.pairs.iter().map(|pair| (pair.x_b - pair.x_a).abs()).fold(0.0, f64::max);
+    let set_over = frame.pairs.iter().map(|pair| (pair.x_b - pair.x_a).abs()).fold(0.0, f64::max);
     if plan.bearing.is_some() && plan.meeting == Meeting::Offset && set_over > 0.0 {
         Note::with(
             "rafters at {}, but the lapped joists set those of eave B over by {}, which leaves a bay of {} at an end wall: ceiling.meeting = \
@@ -111,16 +148,16 @@ fn wider_than_spaced(book: &Book<'_>, bay: f64) -> Note {
 }
 
 /// The panel's span without edge support, inches, by its thickness if that is known.
-fn unsupported_span(book: &Book<'_>, panel: &Panel) -> f64 {
-    panel.unsupported_span_at(book.checks.panel_thickness).inches()
+fn unsupported_span(code: &Code<'_>, panel: &Panel) -> f64 {
+    panel.unsupported_span_at(code.checks.panel_thickness).inches()
 }
 
 /// The thickness compared with the least in which the rating is made.
-fn made(book: &Book<'_>, panel: &Panel) -> Option<Finding> {
+fn made(code: &Code<'_>, panel: &Panel) -> Option<Finding> {
     // the trade writes 18 mm for 23/32 in; the table's thicknesses are 1/32 in apart
     const ROUNDED_IN: f64 = 1.0 / 64.0;
-    let thick = book.checks.panel_thickness?.inches();
-    let finding = book
+    let thick = code.checks.panel_thickness?.inches();
+    let finding = code
         .of_rule(RuleId::SheathAllowableSpan, "thickness of the roof panels")?
         .extent(Extent::Thickness)
         .section(SECTION.replace("IRC ", ""));
@@ -142,22 +179,23 @@ fn made(book: &Book<'_>, panel: &Panel) -> Option<Finding> {
 }
 
 /// The live load that the panel carries at its bay, less the dead load in excess of the table's.
-fn load(book: &Book<'_>, panel: &Panel, bay: f64) -> Option<Finding> {
-    let finding = book
+fn load(code: &Code<'_>, panel: &Panel, bay: &Bay) -> Option<Finding> {
+    let finding = code
         .of_rule(RuleId::SheathAllowableSpan, "load of the roof panels")?
         .section(SECTION.replace("IRC ", ""));
-    let (Some(snow), Some(dead)) = (book.checks.snow, book.checks.dead) else {
-        let missing = book.roof_loads().err().unwrap_or_default();
+    let (Some(snow), Some(dead)) = (code.checks.snow, code.checks.dead) else {
+        let missing = code.roof_loads().err().unwrap_or_default();
         return Some(finding.missing(&missing));
     };
-    let at =
-        |column: Option<f64>, least: f64| (bay <= least + LAST_BITS).then_some(column).flatten();
+    let at = |column: Option<f64>, least: f64| {
+        (bay.width <= least + LAST_BITS).then_some(column).flatten()
+    };
     let printed = at(panel.live_psf_at_16, 16.0)
         .or_else(|| at(panel.live_psf_at_24, 24.0))
         .unwrap_or(panel.live_psf);
     let excess = (psf_figure(dead) - TABLE_DEAD_PSF).max(0.0);
     let allowed = printed - excess;
-    let live = psf_figure(book.checks.live);
+    let live = psf_figure(code.checks.live);
     let on_roof = RoofLoad::GroundSnow(snow).on_roof_psf();
     Some(
         finding
@@ -187,44 +225,44 @@ fn load(book: &Book<'_>, panel: &Panel, bay: f64) -> Option<Finding> {
     )
 }
 
-fn edges(book: &Book<'_>, panel: &Panel, bay: f64) -> Option<Finding> {
-    let finding = book
+fn edges(code: &Code<'_>, panel: &Panel, bay: &Bay) -> Option<Finding> {
+    let finding = code
         .of_rule(RuleId::SheathEdgeClips, "support of panel edges between rafters")?
         .held(
             Unit::Inches,
-            bay,
+            bay.width,
             Sense::AtMost,
-            unsupported_span(book, panel),
+            unsupported_span(code, panel),
         )
         .note(Note::with(
             "up to the limit the edges need no support; beyond it clips (one in a bay, two in bays of {}), blocking, or tongue and groove",
             [Inches(48.0)],
         ))
-        .note(wider_than_spaced(book, bay));
+        .note(bay.why.clone());
     if finding.verdict == Verdict::Meets {
         return Some(finding);
     }
-    Some(match book.checks.edges {
+    Some(match code.checks.edges {
         Some(PanelEdges::Supported) => finding.verdict(Verdict::Meets),
         Some(PanelEdges::None) => finding,
         None => finding.missing(&[key!("sheathing.edges")]),
     })
 }
 
-fn nails(book: &Book<'_>, panel: &Panel) -> Option<Finding> {
-    let thick = match book.checks.panel_thickness {
+fn nails(code: &Code<'_>, panel: &Panel, bay: &Bay) -> Option<Finding> {
+    let thick = match code.checks.panel_thickness {
         Some(thickness) => thickness.inches(),
         None => panel.least_thickness_in(),
     };
-    let edition = book.checks.edition;
+    let edition = code.checks.edition;
     let id = nailing_rule(edition, thick);
-    let rule = book.rule(id)?;
+    let rule = code.rule(id)?;
     let (edge, mut field) = (rule.edge_in?, rule.field_in?);
-    let wide = book.rule(RuleId::SheathWideSpanNails)?;
-    if widest_bay(book) >= wide.spacing_in? {
+    let wide = code.rule(RuleId::SheathWideSpanNails)?;
+    if bay.width >= wide.spacing_in? {
         field = field.min(wide.number()?);
     }
-    let finding = book.of_rule(id, "nails of the roof panels")?.note(Note::with(
+    let finding = code.of_rule(id, "nails of the roof panels")?.note(Note::with(
         "{} panels: at most {} along the edges and {} between; {}",
         [
             Inches(thick),
@@ -239,10 +277,10 @@ fn nails(book: &Book<'_>, panel: &Panel) -> Option<Finding> {
                 .into(),
         ],
     ));
-    let (Some(has_edge), Some(has_field)) = (book.checks.nail_edge, book.checks.nail_field) else {
+    let (Some(has_edge), Some(has_field)) = (code.checks.nail_edge, code.checks.nail_field) else {
         let missing: Vec<Key> = [
-            (key!("sheathing.nail_edge"), book.checks.nail_edge.is_none()),
-            (key!("sheathing.nail_field"), book.checks.nail_field.is_none()),
+            (key!("sheathing.nail_edge"), code.checks.nail_edge.is_none()),
+            (key!("sheathing.nail_field"), code.checks.nail_field.is_none()),
         ]
         .into_iter()
         .filter_map(|(key, is_missing)| is_missing.then_some(key))
@@ -263,15 +301,15 @@ fn nails(book: &Book<'_>, panel: &Panel) -> Option<Finding> {
 }
 
 /// Closer nails within 4 ft of eaves, ridge and rakes, by wind.
-fn zone_nails(book: &Book<'_>) -> Option<Finding> {
+fn zone_nails(code: &Code<'_>) -> Option<Finding> {
     const TITLE: &str = "panel nails near eaves, ridge and rakes";
-    let id = match book.checks.edition {
+    let id = match code.checks.edition {
         Edition::Irc2015 => RuleId::SheathNailEdgeZone2015,
         Edition::Irc2018 => RuleId::SheathNailEdgeZone2018,
         Edition::Irc2021 | Edition::Irc2024 => RuleId::SheathNailEdgeZone2021,
     };
-    let finding = book.of_rule(id, TITLE)?;
-    let (Some(wind), Some(exposure)) = (book.checks.wind_mph, book.checks.exposure) else {
+    let finding = code.of_rule(id, TITLE)?;
+    let (Some(wind), Some(exposure)) = (code.checks.wind_mph, code.checks.exposure) else {
         return Some(finding.missing(&[key!("loads.wind"), key!("loads.exposure")]));
     };
     let rule = id.rule();
@@ -279,7 +317,7 @@ fn zone_nails(book: &Book<'_>) -> Option<Finding> {
         WindExposure::B => rule.wind_mph?,
         WindExposure::C | WindExposure::D => rule.wind_c_mph.or(rule.wind_mph)?,
     };
-    let is_strong = match book.checks.edition {
+    let is_strong = match code.checks.edition {
         Edition::Irc2018 => wind >= from,
         Edition::Irc2015 | Edition::Irc2021 | Edition::Irc2024 => wind > from,
     };
@@ -291,7 +329,7 @@ fn zone_nails(book: &Book<'_>) -> Option<Finding> {
                 .note(Note::with("{} needs no closer nails there", [Mph(wind)])),
         );
     };
-    let zone = book.checks.nail_zone.or(book.checks.nail_field);
+    let zone = code.checks.nail_zone.or(code.checks.nail_field);
     Some(match zone {
         None => finding.missing(&[key!("sheathing.nail_zone")]),
         Some(zone) => {
@@ -304,13 +342,16 @@ fn zone_nails(book: &Book<'_>) -> Option<Finding> {
 }
 
 /// The rake overhang: on bare panels, and on what carries it.
-fn rake(book: &Book<'_>) -> Vec<Finding> {
-    let rake = book.frame.site.rake;
-    let bare = book.figure(RuleId::SheathRakeCantilever);
+fn rake(code: &Code<'_>) -> Vec<Finding> {
+    let rake = code.rake();
+    if rake == 0.0 && !code.has_gables() {
+        return Vec::new();
+    }
+    let bare = code.figure(RuleId::SheathRakeCantilever);
     let is_framed = rake > bare.unwrap_or(0.0);
     let mut found = Vec::new();
     found.extend(bare.and_then(|limit| {
-        let finding = book
+        let finding = code
             .of_rule(RuleId::SheathRakeCantilever, "rake overhang on the panels alone")?
             .held(Unit::Inches, rake, Sense::AtMost, limit);
         Some(if is_framed {
@@ -321,12 +362,12 @@ fn rake(book: &Book<'_>) -> Vec<Finding> {
         })
     }));
     if is_framed {
-        found.extend(match book.plan().rake_framing {
-            RakeFraming::Ladder => vec![ladder(rake)],
-            RakeFraming::Over | RakeFraming::Notched => {
-                vec![backspan(book, rake), outlooker_bearing(book)]
-            }
-        });
+        found.extend(
+            match code.backspan().filter(|_| code.plan().rake_framing != RakeFraming::Ladder) {
+                Some(back) => vec![backspan(back, rake), outlooker_bearing(code)],
+                None => vec![ladder(rake)],
+            },
+        );
     }
     found
 }
@@ -360,14 +401,7 @@ fn ladder(rake: f64) -> Finding {
     }
 }
 
-fn backspan(book: &Book<'_>, rake: f64) -> Finding {
-    // the outlooker ends at the first pair inside: outer face of the end wall to that rafter's middle
-    let back = book
-        .frame
-        .pairs
-        .windows(2)
-        .next()
-        .map_or(0.0, |two| two[1].x_a - two[0].x_a + book.frame.site.thick / 2.0);
+fn backspan(back: f64, rake: f64) -> Finding {
     practice(CheckId::RakeOutlookerBackspan, "rake overhang on outlookers")
         .or_design()
         .held(Unit::Inches, rake, Sense::AtMost, back)
@@ -377,8 +411,8 @@ fn backspan(book: &Book<'_>, rake: f64) -> Finding {
 }
 
 /// Outlookers tip over the end rafter, so it needs the wall's studs under it.
-fn outlooker_bearing(book: &Book<'_>) -> Finding {
-    let has_studs = book.plan().gable_studs;
+fn outlooker_bearing(code: &Code<'_>) -> Finding {
+    let has_studs = code.plan().gable_studs;
     practice(
         CheckId::RakeOutlookerBearing,
         "what the end rafter under outlookers stands on",

@@ -11,10 +11,10 @@ use crate::measure::quantity::{InInches, in_plf, in_pound_feet, in_pounds, inche
 use crate::measure::tolerance::LAST_BITS;
 use crate::strength::ridge_beam::{PLIES_MAX, RidgeBeam, RidgeChoice};
 
-use super::book::{Book, least_section, show, step};
+use super::attic_space::joist_top;
+use super::book::{Book, Code, least_section, show, step};
 use super::extent::Extent;
 use super::finding::{Finding, Sense, Unit, Verdict};
-use super::spans::joist_top;
 
 /// Width of a ridge strap, inches (rule `ridge_strap`).
 const STRAP_IN: f64 = 1.25;
@@ -157,7 +157,7 @@ fn built_up(book: &Book<'_>, beam: &RidgeBeam, finding: Finding) -> Finding {
 /// Where the upper third of the attic begins, inches above the plate. The attic reaches from the top of
 /// the ceiling framing to the underside of the rafters at the ridge's center.
 pub(super) fn upper_third(book: &Book<'_>) -> f64 {
-    let floor = joist_top(book);
+    let floor = joist_top(&book.code());
     floor + (attic_top(book) - floor) * (1.0 - RuleId::CollarTieLocation.figure())
 }
 
@@ -170,11 +170,10 @@ fn attic_top(book: &Book<'_>) -> f64 {
 fn held_together(book: &Book<'_>) -> Vec<Finding> {
     let ties = &book.frame.ties;
     if ties.collars == 0 {
-        return straps(book).into_iter().collect();
+        return straps(&book.code()).into_iter().collect();
     }
-    let plan = book.plan();
     let apex = book.frame.rafter.apex.inches();
-    let (floor, top) = (joist_top(book), attic_top(book));
+    let (floor, top) = (joist_top(&book.code()), attic_top(book));
     let bottom = ties.collar_height.inches();
     let location = || {
         let finding = book.of_rule(RuleId::CollarTieLocation, "place of the collar ties")?;
@@ -194,21 +193,6 @@ fn held_together(book: &Book<'_>) -> Vec<Finding> {
                 )]),
         )
     };
-    let size = || {
-        let (thin, wide) = (plan.collar.thickness_in(), plan.collar.depth_in());
-        let finding =
-            book.of_rule(RuleId::CollarTieSize, "size of the collar ties")?.note(Note::with(
-                format!("{} nominal; {{}} thick", RuleId::CollarTieSize.value_words()),
-                [Inches(thin)],
-            ));
-        let (least_thick, least_deep) = least_section(RuleId::CollarTieSize)?;
-        // of thickness and depth, the one that falls short
-        Some(if thin < least_thick - LAST_BITS {
-            finding.extent(Extent::Thickness).held(Unit::Inches, thin, Sense::AtLeast, least_thick)
-        } else {
-            finding.held(Unit::Inches, wide, Sense::AtLeast, least_deep)
-        })
-    };
     let apart = || {
         Some(
             book.of_rule(RuleId::CollarTieSpacing, "spacing of the collar ties")?
@@ -221,7 +205,24 @@ fn held_together(book: &Book<'_>) -> Vec<Finding> {
                 .note("the greatest on center, from tie to tie and from the end pairs to the first and the last"),
         )
     };
-    [location(), size(), apart()].into_iter().flatten().collect()
+    [location(), collar_size(&book.code()), apart()].into_iter().flatten().collect()
+}
+
+/// The section of the collar ties.
+pub(super) fn collar_size(code: &Code<'_>) -> Option<Finding> {
+    let collar = &code.plan().collar;
+    let (thin, wide) = (collar.thickness_in(), collar.depth_in());
+    let finding = code.of_rule(RuleId::CollarTieSize, "size of the collar ties")?.note(Note::with(
+        format!("{} nominal; {{}} thick", RuleId::CollarTieSize.value_words()),
+        [Inches(thin)],
+    ));
+    let (least_thick, least_deep) = least_section(RuleId::CollarTieSize)?;
+    // of thickness and depth, the one that falls short
+    Some(if thin < least_thick - LAST_BITS {
+        finding.extent(Extent::Thickness).held(Unit::Inches, thin, Sense::AtLeast, least_thick)
+    } else {
+        finding.held(Unit::Inches, wide, Sense::AtLeast, least_deep)
+    })
 }
 
 /// Greatest distance on center between neighboring collar ties, including the end pairs, inches.
@@ -240,23 +241,24 @@ fn widest_gap(book: &Book<'_>) -> f64 {
     at.windows(2).map(|two| two[1] - two[0]).fold(0.0, f64::max)
 }
 
-fn straps(book: &Book<'_>) -> Option<Finding> {
-    let Some(finding) = book.of_rule(RuleId::RafterCollarOrStrap, "collar ties or ridge straps")
+/// Straps over the ridge instead of collar ties.
+pub(super) fn straps(code: &Code<'_>) -> Option<Finding> {
+    let Some(finding) = code.of_rule(RuleId::RafterCollarOrStrap, "collar ties or ridge straps")
     else {
         // 2018 requires one of three, 2015 only if they resist the wind uplift
-        let id = if book.checks.edition == Edition::Irc2018 {
+        let id = if code.checks.edition == Edition::Irc2018 {
             RuleId::CollarTieSpacing
         } else {
             return None;
         };
-        return Some(strapped(book, book.of_rule(id, "collar ties or ridge straps")?));
+        return Some(strapped(code, code.of_rule(id, "collar ties or ridge straps")?));
     };
-    Some(strapped(book, finding))
+    Some(strapped(code, finding))
 }
 
-fn strapped(book: &Book<'_>, finding: Finding) -> Finding {
+fn strapped(code: &Code<'_>, finding: Finding) -> Finding {
     let stand_in = "no collar ties are framed; straps over the ridge may stand in";
-    let finding = finding.note(match book.figure(RuleId::RidgeStrap) {
+    let finding = finding.note(match code.figure(RuleId::RidgeStrap) {
         Some(from_end) => Note::with(
             format!(
                 "{stand_in}: {{}} wide of 20 gage, three 10d common nails in each rafter's top edge, none nearer than {{}} to its end"
@@ -265,7 +267,7 @@ fn strapped(book: &Book<'_>, finding: Finding) -> Finding {
         ),
         None => stand_in.into(),
     });
-    match book.checks.straps {
+    match code.checks.straps {
         None => finding.missing(&[key!("ridge.straps")]),
         Some(straps) => finding.met_if(straps, "neither collar ties nor straps"),
     }

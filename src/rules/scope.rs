@@ -4,7 +4,7 @@ use crate::catalog::Edition;
 use crate::catalog::code_rules::RuleId;
 use crate::key;
 use crate::measure::Amount::{Feet, Inches, Psf, RiseIn12, SquareFeet};
-use crate::measure::quantity::{InInches, inches, square_inches};
+use crate::measure::quantity::{InInches, square_inches};
 use crate::measure::tolerance::LAST_BITS;
 use crate::measure::{Length, Note};
 use crate::plan::{Key, Seismic};
@@ -20,12 +20,20 @@ pub(super) fn findings(book: &Book<'_>) -> Vec<Finding> {
     found.extend(roof_live(book));
     found.extend(of_any_roof(&book.code()));
     found.extend(wall_height(book));
-    found.push(height(book));
-    let (eave, rake) = (Near::eaves(book), Near::rakes(book));
-    found.extend(lot_line(book, &eave));
-    found.extend(lot_line(book, &rake));
-    found.extend(wall_near_line(book, &eave));
-    found.extend(wall_near_line(book, &rake));
+    found.extend(on_the_lot(&book.code()));
+    found
+}
+
+/// The findings about height and lot lines.
+pub(super) fn on_the_lot(code: &Code<'_>) -> Vec<Finding> {
+    let mut found = vec![height(code)];
+    let sides: Vec<Near> = if code.sticks.gable.is_some() || code.has_gables() {
+        vec![Near::eaves(code), Near::rakes(code)]
+    } else {
+        vec![Near::eaves(code)]
+    };
+    found.extend(sides.iter().filter_map(|near| lot_line(code, near)));
+    found.extend(sides.iter().filter_map(|near| wall_near_line(code, near)));
     found
 }
 
@@ -106,21 +114,21 @@ fn wall_height(book: &Book<'_>) -> Option<Finding> {
     )
 }
 
-fn height(book: &Book<'_>) -> Finding {
+fn height(code: &Code<'_>) -> Finding {
     let finding = Finding {
         section: "your own limit".to_owned(),
         edition: "no code rule".to_owned(),
         ..Finding::of(CheckId::HeightCap, "height of the building")
     };
-    let Some((_, own)) = book.checks.limits.iter().find(|(key, _)| *key == key!("limits.height"))
+    let Some((_, own)) = code.checks.limits.iter().find(|(key, _)| *key == key!("limits.height"))
     else {
         return finding.note("zoning often caps it").missing(&[key!("limits.height")]);
     };
-    let Some(floor) = book.checks.floor_height else {
+    let Some(floor) = code.checks.floor_height else {
         return finding.missing(&[key!("site.floor_height")]).own(own.limit, &own.reason);
     };
-    let wall = book.plan().wall_height.inches();
-    let apex = book.frame.peak().inches();
+    let wall = code.plan().wall_height.inches();
+    let apex = code.peak();
     let total = floor.inches() + wall + apex;
     let mut finding = finding
         .held(Unit::Inches, total, Sense::AtMost, own.limit)
@@ -146,7 +154,8 @@ struct Near {
     /// Field of the distance.
     key: Key,
     distance: Option<Length>,
-    overhang: Length,
+    /// The farthest, level from the building line, inches.
+    overhang: f64,
     /// Field that says the underside is rated.
     rated_key: Key,
     rated: Option<bool>,
@@ -155,23 +164,23 @@ struct Near {
 }
 
 impl Near {
-    fn eaves(book: &Book<'_>) -> Near {
+    fn eaves(code: &Code<'_>) -> Near {
         Near {
             overhangs: "eaves near the lot line",
             walls: "eave walls near the lot line",
             key: key!("site.lot_line"),
-            distance: book.checks.lot_line,
-            overhang: book.plan().rafter.overhang_from_building_line(),
+            distance: code.checks.lot_line,
+            overhang: code.eaves().iter().map(|eave| eave.overhang).fold(0.0, f64::max),
             rated_key: key!("site.eave_rated"),
-            rated: book.checks.eave_rated,
+            rated: code.checks.eave_rated,
             exempt: None,
         }
     }
 
-    fn rakes(book: &Book<'_>) -> Near {
+    fn rakes(code: &Code<'_>) -> Near {
         // footnote b: without gable vents the rake's underside may stay unrated
-        let exempt = (book.plan().vent.is_none() && book.rule(RuleId::RakeRatingNoVents).is_some())
-            .then_some(if book.checks.edition == Edition::Irc2024 {
+        let exempt = (code.plan().vent.is_none() && code.rule(RuleId::RakeRatingNoVents).is_some())
+            .then_some(if code.checks.edition == Edition::Irc2024 {
                 "no vents in the gables: the rakes need no rating, if no vent leads into the attic in the overhang either (footnote b)"
             } else {
                 "no vents in the gables: the rakes need no rating (footnote b)"
@@ -180,24 +189,24 @@ impl Near {
             overhangs: "rakes near the lot line",
             walls: "gable end walls near the lot line",
             key: key!("site.lot_line_rake"),
-            distance: book.checks.lot_line_rake,
-            overhang: book.plan().rake,
+            distance: code.checks.lot_line_rake,
+            overhang: code.rake(),
             rated_key: key!("site.rake_rated"),
-            rated: book.checks.rake_rated,
+            rated: code.checks.rake_rated,
             exempt,
         }
     }
 }
 
 /// A wall nearer to the lot line than an unrated wall may be.
-fn wall_near_line(book: &Book<'_>, near: &Near) -> Option<Finding> {
-    let id = if book.checks.sprinklers {
+fn wall_near_line(code: &Code<'_>, near: &Near) -> Option<Finding> {
+    let id = if code.checks.sprinklers {
         RuleId::WallUnratedSprinklered
     } else {
         RuleId::WallUnratedDistance
     };
-    let limit = book.figure(id)? * 12.0;
-    let finding = book.of_rule(id, near.walls)?;
+    let limit = code.figure(id)? * 12.0;
+    let finding = code.of_rule(id, near.walls)?;
     let Some(distance) = near.distance else {
         return Some(finding.missing(&[near.key]));
     };
@@ -208,7 +217,7 @@ fn wall_near_line(book: &Book<'_>, near: &Near) -> Option<Finding> {
     let finding = finding.note(
         "nearer than the limit the wall is fire-rated for an hour from both sides; openings in it have rules of their own",
     );
-    Some(match book.checks.wall_rated {
+    Some(match code.checks.wall_rated {
         Some(true) => finding.verdict(Verdict::Meets),
         Some(false) => finding,
         None => finding.missing(&[key!("site.wall_rated")]),
@@ -216,30 +225,29 @@ fn wall_near_line(book: &Book<'_>, near: &Near) -> Option<Finding> {
 }
 
 /// Eaves or rakes near the lot line, by fire separation distance: the wall's face to the line.
-fn lot_line(book: &Book<'_>, near: &Near) -> Option<Finding> {
-    let feet = |id: RuleId| book.figure(id).map(|feet| feet * 12.0);
+fn lot_line(code: &Code<'_>, near: &Near) -> Option<Finding> {
+    let feet = |id: RuleId| code.figure(id).map(|feet| feet * 12.0);
     let (title, overhang) = (near.overhangs, near.overhang);
-    if overhang <= inches(0.0) {
+    if overhang <= 0.0 {
         return None;
     }
     let Some(distance) = near.distance.map(InInches::inches) else {
-        return Some(book.of_rule(RuleId::ProjectionUnrated, title)?.missing(&[near.key]));
+        return Some(code.of_rule(RuleId::ProjectionUnrated, title)?.missing(&[near.key]));
     };
-    let overhang_in = overhang.inches();
     let left = Note::with(
         "{} from the wall to the line; {} of overhang leave {}",
-        [Inches(distance), Inches(overhang_in), Inches(distance - overhang_in)],
+        [Inches(distance), Inches(overhang), Inches(distance - overhang)],
     );
-    if overhang_in > distance + LAST_BITS {
+    if overhang > distance + LAST_BITS {
         return Some(
-            book.of_rule(RuleId::ProjectionNotAllowed, title)?
-                .held(Unit::Inches, distance, Sense::AtLeast, overhang_in)
+            code.of_rule(RuleId::ProjectionNotAllowed, title)?
+                .held(Unit::Inches, distance, Sense::AtLeast, overhang)
                 .note(left)
                 .note("it reaches over the lot line"),
         );
     }
     let none_under = feet(RuleId::ProjectionNotAllowed)?;
-    let unrated = if book.checks.sprinklers {
+    let unrated = if code.checks.sprinklers {
         RuleId::ProjectionSprinklered
     } else {
         RuleId::ProjectionUnrated
@@ -247,16 +255,16 @@ fn lot_line(book: &Book<'_>, near: &Near) -> Option<Finding> {
     let unrated_from = feet(unrated)?;
     let held = |id: RuleId, limit| -> Option<Finding> {
         Some(
-            book.of_rule(id, title)?
+            code.of_rule(id, title)?
                 .held(Unit::Inches, distance, Sense::AtLeast, limit)
                 .note(left.clone()),
         )
     };
-    if distance < none_under && book.checks.garage {
-        let limit = book.figure(RuleId::GarageEaveLotLine)?;
+    if distance < none_under && code.checks.garage {
+        let limit = code.figure(RuleId::GarageEaveLotLine)?;
         return Some(
-            book.of_rule(RuleId::GarageEaveLotLine, title)?
-                .held(Unit::Inches, overhang_in, Sense::AtMost, limit)
+            code.of_rule(RuleId::GarageEaveLotLine, title)?
+                .held(Unit::Inches, overhang, Sense::AtMost, limit)
                 .note(left),
         );
     }
@@ -268,13 +276,13 @@ fn lot_line(book: &Book<'_>, near: &Near) -> Option<Finding> {
     if distance >= unrated_from {
         return held(unrated, unrated_from);
     }
-    let id = if book.checks.sprinklers {
+    let id = if code.checks.sprinklers {
         RuleId::ProjectionSprinklered
     } else {
         RuleId::ProjectionRated
     };
     let finding = held(id, unrated_from)?;
-    let blocks = book
+    let blocks = code
         .rule(RuleId::OrEaveFireblock)
         .map_or("", |_| "; Oregon: that fireblocking is two layers of 2x lumber");
     let finding = finding.note(format!(

@@ -18,6 +18,7 @@ use crate::strength::thrust::{
 };
 use crate::strength::{SpanCase, StrengthFault};
 
+use super::attic_space::{clear_height, joist_top, longest_joist};
 use super::book::{Book, Code, show, step};
 use super::finding::{Finding, Sense, Unit, Verdict};
 use super::held_span::Held;
@@ -32,12 +33,17 @@ fn low_rise_in_12() -> f64 {
 /// The findings about spans.
 pub(super) fn findings(book: &Book<'_>) -> Vec<Finding> {
     let mut found = vec![rafter(book)];
-    if book.plan().joists != Joists::None {
-        let (load, storage) = attic_load(book);
-        found.extend(storage);
-        found.push(joist(book, &load));
-    }
+    found.extend(joists(&book.code(), book.carried_width()));
     found
+}
+
+/// The findings about ceiling joists, each of which carries so wide a strip.
+pub(super) fn joists(code: &Code<'_>, carried: Length) -> Vec<Finding> {
+    if code.plan().joists == Joists::None {
+        return Vec::new();
+    }
+    let (load, storage) = attic_load(code);
+    storage.into_iter().chain([joist(code, &load, carried)]).collect()
 }
 
 /// The listed size used for a section: its own, or the largest that fits inside it.
@@ -312,31 +318,14 @@ struct AtticLoad {
     dead_psf: f64,
 }
 
-/// Greatest clear height between joists and rafters, at the ridge's face, inches.
-pub(super) fn clear_height(book: &Book<'_>) -> f64 {
-    let site = &book.frame.site;
-    let under = site.roof_height(site.run - site.half_ridge) - site.depth * site.secant;
-    under - joist_top(book)
-}
-
-/// Top of the ceiling framing above the plate, inches.
-pub(super) fn joist_top(book: &Book<'_>) -> f64 {
-    let plan = book.plan();
-    match plan.joists {
-        Joists::Beside => book.frame.ties.height.inches() + plan.joist.depth_in(),
-        Joists::Across => plan.joist.depth_in(),
-        Joists::None => 0.0,
-    }
-}
-
 /// The attic live load from height, access, stairs and insulation (table R301.5).
-fn attic_load(book: &Book<'_>) -> (AtticLoad, Option<Finding>) {
-    let checks = book.checks;
+fn attic_load(code: &Code<'_>) -> (AtticLoad, Option<Finding>) {
+    let checks = code.checks;
     let storage = RuleId::AtticLiveLimitedStorage.rule();
     let storage_in = storage.height_in.unwrap_or_default();
     let access = (storage.width_in.unwrap_or_default(), storage.length_in.unwrap_or_default());
-    let clear = clear_height(book);
-    let small_access = match (book.plan().access.width, book.plan().access.length) {
+    let clear = clear_height(code);
+    let small_access = match (code.plan().access.width, code.plan().access.length) {
         (Some(width), Some(length)) => {
             let (a, b) = (width.inches(), length.inches());
             a.min(b) < access.0 || a.max(b) < access.1
@@ -344,7 +333,7 @@ fn attic_load(book: &Book<'_>) -> (AtticLoad, Option<Finding>) {
         _ => false,
     };
     let deep_insulation =
-        checks.insulation.is_some_and(|depth| depth.inches() >= book.plan().joist.depth_in());
+        checks.insulation.is_some_and(|depth| depth.inches() >= code.plan().joist.depth_in());
     let (id, why) = if checks.attic_stairs {
         (RuleId::AtticLiveFixedStairs, "fixed stairs, or lived in")
     } else if clear < storage_in {
@@ -366,7 +355,7 @@ fn attic_load(book: &Book<'_>) -> (AtticLoad, Option<Finding>) {
     let no_storage = id == RuleId::AtticLiveNoStorage;
     let table = if no_storage { TableLoad::AtticNoStorage } else { TableLoad::AtticLimitedStorage };
     let dead_psf = SpanTable::joists(table).dead_loads_psf()[0];
-    let finding = book.of_rule(id, "clear height of the attic, for its live load").map(|finding| {
+    let finding = code.of_rule(id, "clear height of the attic, for its live load").map(|finding| {
         let mut finding = finding
             .verdict(Verdict::Meets)
             .told()
@@ -385,7 +374,7 @@ fn attic_load(book: &Book<'_>) -> (AtticLoad, Option<Finding>) {
             .working([step(
                 "clear height at the ridge's face",
                 "underside of the rafters - top of the joists",
-                format!("{} - {}", show(clear + joist_top(book)), show(joist_top(book))),
+                format!("{} - {}", show(clear + joist_top(code)), show(joist_top(code))),
                 Note::with("{}", [Inches(clear)]),
             )]);
         (finding.unit, finding.found) = (Unit::Inches, Some(clear));
@@ -398,26 +387,25 @@ fn attic_load(book: &Book<'_>) -> (AtticLoad, Option<Finding>) {
     (AtticLoad { live_psf, dead_psf }, finding)
 }
 
-fn joist(book: &Book<'_>, load: &AtticLoad) -> Finding {
-    let plan = book.plan();
-    let finding = book.of_table(
+fn joist(code: &Code<'_>, load: &AtticLoad, carried: Length) -> Finding {
+    let plan = code.plan();
+    let finding = code.of_table(
         CheckId::CeilingJoistSpan,
         "span of the ceiling joists",
-        off_the_table(book.checks.edition, false).to_owned(),
+        off_the_table(code.checks.edition, false).to_owned(),
     );
-    let whole = plan.rafter.span.inches();
-    let longest = match (plan.joists, book.checks.joist_span) {
+    let longest = match (plan.joists, code.checks.joist_span) {
         (Joists::Across, None) => {
             return finding
                 .note("no other number says where joists that run along the ridge bear")
                 .missing(&[key!("ceiling.joist_span")]);
         }
         (Joists::Across, Some(span)) => span.inches(),
-        _ => plan.bearing.map_or(whole, |bearing| bearing.inches().max(whole - bearing.inches())),
+        _ => longest_joist(code),
     };
     let mut bare = finding.clone();
     (bare.unit, bare.found) = (Unit::Inches, Some(longest));
-    let lumber = match lumber(&book.code()) {
+    let lumber = match lumber(code) {
         Ok(lumber) => lumber,
         Err(missing) => return bare.missing(&missing),
     };
@@ -428,11 +416,11 @@ fn joist(book: &Book<'_>, load: &AtticLoad) -> Finding {
         lumber.0,
         lumber.1,
         size,
-        book.carried_width(),
+        carried,
         psf(load.live_psf),
         psf(load.dead_psf),
     );
-    let held = match Held::new(under_ceiling(&book.code(), case), book.checks.edition) {
+    let held = match Held::new(under_ceiling(code, case), code.checks.edition) {
         Ok(held) => held,
         Err(fault) => return bare.verdict(Verdict::NeedsDesign).note(fault.to_string()),
     };
@@ -445,8 +433,8 @@ fn joist(book: &Book<'_>, load: &AtticLoad) -> Finding {
     );
     let finding = held.or_design(held.tell(
         finding,
-        off_the_table(book.checks.edition, false),
-        book.checks.edition,
+        off_the_table(code.checks.edition, false),
+        code.checks.edition,
     ));
-    of_section(of_finish(&book.code(), finding), &plan.joist, size)
+    of_section(of_finish(code, finding), &plan.joist, size)
 }

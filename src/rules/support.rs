@@ -8,12 +8,12 @@ use crate::measure::quantity::InInches;
 use crate::measure::tolerance::LAST_BITS;
 use crate::plan::{Blocking, Joists, Seismic};
 
-use super::book::{Book, show};
+use super::book::{Book, Code, show};
 use super::finding::{Finding, Sense, Unit, Verdict};
 
 /// What holds rafters and joists upright.
 pub(super) fn upright(book: &Book<'_>) -> Vec<Finding> {
-    [lateral(book), bridging(book), blocking(book)].into_iter().flatten().collect()
+    [lateral(book), bridging(&book.code()), blocking(&book.code())].into_iter().flatten().collect()
 }
 
 /// Nominal thickness and depth, or the actual ones for a section without a name.
@@ -71,26 +71,26 @@ fn lateral(book: &Book<'_>) -> Option<Finding> {
 
 /// Bridging is for the span between supports: a joist beside the rafter's heel does not make the rafter
 /// wider there.
-fn bridging(book: &Book<'_>) -> Option<Finding> {
-    let limit = book.figure(RuleId::BridgingRatio)?;
-    let spacing = book.figure(RuleId::BridgingSpacing)?;
-    let plan = book.plan();
+pub(super) fn bridging(code: &Code<'_>) -> Option<Finding> {
+    let limit = code.figure(RuleId::BridgingRatio)?;
+    let spacing = code.figure(RuleId::BridgingSpacing)?;
+    let plan = code.plan();
     let (thick, deep) = nominal(&plan.rafter.stock);
     let mut ratio = deep / thick;
     if plan.joists != Joists::None {
         let (thick, deep) = nominal(&plan.joist);
         ratio = ratio.max(deep / thick);
     }
-    let finding = book
+    let finding = code
         .of_rule(RuleId::BridgingRatio, "bridging")?
         .held(Unit::Fraction, ratio, Sense::AtMost, limit)
         .note("greatest depth to thickness of rafter and joist, nominal");
     if finding.verdict == Verdict::Meets {
         return Some(finding);
     }
-    Some(match book.checks.bridging.map(InInches::inches) {
+    Some(match code.checks.bridging.map(InInches::inches) {
         None => finding.missing(&[key!("rafter.bridging")]),
-        Some(found) => book
+        Some(found) => code
             .of_rule(RuleId::BridgingSpacing, "bridging")?
             .held(Unit::Inches, found, Sense::AtMost, spacing)
             .note(format!("needed: depth to thickness {}", show(ratio))),
@@ -98,15 +98,15 @@ fn bridging(book: &Book<'_>) -> Option<Finding> {
 }
 
 /// Blocking between rafters over braced wall panels, by the height of the heel.
-fn blocking(book: &Book<'_>) -> Option<Finding> {
+pub(super) fn blocking(code: &Code<'_>) -> Option<Finding> {
     const TITLE: &str = "blocking between rafters over braced walls";
-    let low = book.figure(RuleId::BlockingHeelLow)?;
-    let mid = book.figure(RuleId::BlockingHeelMid)?;
-    let heel = book.frame.rafter.heel_stand.inches();
-    let blocked = book.plan().blocking != Blocking::None;
+    let low = code.figure(RuleId::BlockingHeelLow)?;
+    let mid = code.figure(RuleId::BlockingHeelMid)?;
+    let heel = code.sticks.rafter.heel_stand.inches();
+    let blocked = code.plan().blocking != Blocking::None;
     let held = |id, limit| -> Option<Finding> {
         Some(
-            book.of_rule(id, TITLE)?
+            code.of_rule(id, TITLE)?
                 .held(Unit::Inches, heel, Sense::AtMost, limit)
                 .note("rafter's top edge above the plate at the building line"),
         )
@@ -128,7 +128,7 @@ fn blocking(book: &Book<'_>) -> Option<Finding> {
                 .note("above it the rafters are blocked: eave.blocking"),
         );
     }
-    Some(match book.checks.seismic {
+    Some(match code.checks.seismic {
         Some(Seismic::AToC) => held(RuleId::BlockingHeelLow, low)?.note("none is needed so low"),
         Some(Seismic::D) => held(RuleId::BlockingHeelMid, mid)?
             .met_if(false, "no blocks")

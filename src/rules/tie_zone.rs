@@ -20,8 +20,12 @@ use super::ridge;
 /// # Errors
 /// The missing fields, or the field that makes the joint impossible.
 pub fn heel(book: &Book<'_>) -> Result<Heel, Vec<Key>> {
-    // a tie at every pair carries what its rafters carry
-    heel_of(book, book.frame.ties.spacing.max(book.carried_width()))
+    heel_of(book, carried(book))
+}
+
+/// Length of wall whose rafters one tie carries: a tie at every pair carries what its rafters carry.
+pub(super) fn carried(book: &Book<'_>) -> Length {
+    book.frame.ties.spacing.max(book.carried_width())
 }
 
 /// The heel joint of a tie that carries rafters over this length of the wall.
@@ -54,34 +58,44 @@ pub(super) fn heel_of(book: &Book<'_>, spacing: Length) -> Result<Heel, Vec<Key>
     .map_err(|_| vec![key!("ceiling.tie_height")])
 }
 
-/// The heel joint of one block of any roof, whose ties lie on its plates; `None` if the table is not for it: slopes that are
-/// unlike, or raised ties.
-///
-/// # Errors
-/// The missing fields, or the field that makes the joint impossible.
-pub fn heel_of_block(code: &Code<'_>, block: &TiedBlock) -> Result<Option<Heel>, Vec<Key>> {
+/// Length of wall whose rafters one tie of any roof carries, with what the tie is.
+pub(super) fn carried_by_tie(code: &Code<'_>) -> (Length, heel_joint::TieKind) {
     let plan = code.plan();
-    let raised = plan.tie_height.is_some_and(|height| height.inches() > 0.0);
-    let Some(tangent) = block.tangent.filter(|_| !raised) else { return Ok(None) };
-    let loads = code.roof_loads()?;
-    let Some(dead) = code.checks.dead else {
-        return Err(vec![key!("loads.dead")]);
-    };
-    let (spacing, tie) = match plan.joists {
+    match plan.joists {
         Joists::Across => {
             let every = (plan.tie_spacing.inches() / plan.spacing.inches() + LAST_BITS).floor();
             (plan.spacing * every.max(1.0), heel_joint::TieKind::RafterTie)
         }
         _ => (plan.spacing, heel_joint::TieKind::CeilingJoist),
+    }
+}
+
+/// The heel joint of one block of any roof, whose ties carry the rafters over so much of the wall; `None` if the table is not for it:
+/// slopes that are unlike.
+///
+/// # Errors
+/// The missing fields, or the field that makes the joint impossible.
+pub fn heel_of_block(
+    code: &Code<'_>,
+    block: &TiedBlock,
+    spacing: Option<Length>,
+) -> Result<Option<Heel>, Vec<Key>> {
+    let Some(tangent) = block.tangent else { return Ok(None) };
+    let loads = code.roof_loads()?;
+    let Some(dead) = code.checks.dead else {
+        return Err(vec![key!("loads.dead")]);
     };
+    let (own, tie) = carried_by_tie(code);
+    let rise = block.span / 2.0 * tangent;
+    let (ridge, _) = ridge_height_of(code.checks.edition, rise, block.ridge_bottom);
     HeelQuestion {
         roof_span: inches(block.span),
         rise_in_12: tangent * 12.0,
-        spacing,
+        spacing: spacing.unwrap_or(own),
         loads,
         dead,
         edition: code.checks.edition,
-        tie_height: Length::default(),
+        tie_height: code.sticks.tie_height() * (rise / ridge),
         tie,
     }
     .solve()
@@ -95,8 +109,12 @@ pub fn heel_of_block(code: &Code<'_>, block: &TiedBlock) -> Result<Option<Heel>,
 pub(super) fn ridge_height(book: &Book<'_>) -> (f64, &'static str) {
     let plan = &book.plan().rafter;
     let rise = plan.run().inches() * plan.pitch.tangent();
-    let under = book.frame.ridge_bottom().inches();
-    match book.checks.edition {
+    ridge_height_of(book.checks.edition, rise, book.frame.ridge_bottom().inches())
+}
+
+/// The same by run times slope and by the underside of the ridge.
+fn ridge_height_of(edition: Edition, rise: f64, under: f64) -> (f64, &'static str) {
+    match edition {
         Edition::Irc2021 | Edition::Irc2024 if under < rise => {
             (under, "the underside of the ridge")
         }

@@ -10,11 +10,13 @@ use crate::measure::tolerance::LAST_BITS;
 use crate::plan::Meeting;
 use crate::strength::thrust::RATIO_LIMIT;
 
-use super::book::{Book, least_section, show, step};
+use super::book::{Book, Code, least_section, show, step};
 use super::extent::Extent;
 use super::finding::{Finding, Sense, Unit, Verdict};
+use super::heel::Heel;
+use super::opening::CutTies;
 use super::tie_zone::{hc_over_hr, heel, ridge_height};
-use super::{opening, ridge};
+use super::{opening, ridge, tie_zone};
 
 /// The findings about ties.
 #[must_use]
@@ -52,7 +54,7 @@ fn kind(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
                     ties.kind.words()
                 )),
         )
-        .map(|finding| opening::of_ties(book, finding)),
+        .map(|finding| past_the_opening(book, finding)),
         TieKind::RafterTies => Some(
             book.of_rule(RuleId::CjPerpendicularTie, TITLE)?
                 .met_if(ties.count > 0 || ties.inner_pairs == 0, "no rafter tie")
@@ -62,7 +64,7 @@ fn kind(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
                     ties.count, ties.inner_pairs
                 )),
         )
-        .map(|finding| opening::of_ties(book, finding)),
+        .map(|finding| past_the_opening(book, finding)),
         TieKind::None => {
             let finding = book
                 .of_rule(RuleId::RidgeNoTieBeam, TITLE)
@@ -72,6 +74,21 @@ fn kind(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
             Some(ridge::with_beam(book, finding))
         }
     }
+}
+
+/// The finding on ties with those that the attic opening cuts.
+fn past_the_opening(book: &Book<'_>, finding: Finding) -> Finding {
+    let ties = &book.frame.ties;
+    let Some(opening) = ties.opening.as_ref() else { return finding };
+    let cut = CutTies {
+        opening,
+        are_all: ties.nailed_pairs() >= ties.inner_pairs || ties.kind == TieKind::RafterTies,
+        carried: tie_zone::carried(book),
+        beside: book.carried_width(),
+        heel: &|spacing| tie_zone::heel_of(book, spacing).ok(),
+        nails_that_fit: ties.nails_that_fit,
+    };
+    opening::of_ties(&book.code(), &cut, finding)
 }
 
 fn height(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
@@ -179,10 +196,7 @@ fn table_span(book: &Book<'_>) -> Option<Finding> {
 fn heel_nails_finding(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
     // so short a building has no pair between its end walls
     (ties.count > 0).then_some(())?;
-    let table = heel_nails::table_number(book.checks.edition);
-    let finding = book
-        .of_rule(RuleId::NailCjHeel, "16d common nails at each heel")?
-        .section(format!("Table {table}"));
+    let finding = heel_joint_finding(&book.code())?;
     let heel = match heel(book) {
         Ok(heel) => heel,
         Err(missing) => {
@@ -194,16 +208,34 @@ fn heel_nails_finding(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
             return Some(finding);
         }
     };
-    let outside = heel.outside();
+    let contact = Note::with("{} of contact at the heel", [Inches(ties.heel_lap.inches())]);
     let specified = book.checks.heel_nails;
+    Some(nails_of(finding, &heel, specified, ties.nails_that_fit).note(contact))
+}
+
+/// The finding about the nails of a heel, before its figures.
+pub(super) fn heel_joint_finding(code: &Code<'_>) -> Option<Finding> {
+    let table = heel_nails::table_number(code.checks.edition);
+    let finding = code.of_rule(RuleId::NailCjHeel, "16d common nails at each heel")?;
+    Some(finding.section(format!("Table {table}")))
+}
+
+/// The finding with the nails that a heel joint needs, those in the plan and those that fit.
+pub(super) fn nails_of(
+    finding: Finding,
+    heel: &Heel,
+    specified: Option<f64>,
+    fits: usize,
+) -> Finding {
+    let outside = heel.outside();
     let finding = match heel.nails() {
-        Some(nails) => nailed(finding, nails, specified, ties.nails_that_fit, "the heel"),
+        Some(nails) => nailed(finding, nails, specified, fits, "the heel"),
         None => finding,
     };
     let mut finding = finding
         .note(Note::with(
-            format!("{{}} of contact at the heel; thrust {{}}; {}", heel.rests_on_in_words()),
-            [Inches(ties.heel_lap.inches()), Pounds(in_pounds(heel.thrust()))],
+            format!("thrust {{}}; {}", heel.rests_on_in_words()),
+            [Pounds(in_pounds(heel.thrust()))],
         ))
         .working(heel.working());
     if let (Some(covering), Some(nails)) = (heel.covering(), heel.nails())
@@ -213,11 +245,11 @@ fn heel_nails_finding(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
             "the next heavier row of the table has {covering}: an inspector may read that"
         ));
     }
-    Some(if outside.is_empty() {
+    if outside.is_empty() {
         finding
     } else {
         finding.verdict(Verdict::NeedsDesign).notes(outside.iter().map(|why| why.reason()))
-    })
+    }
 }
 
 /// The nails of a joint by three figures: how many it requires, how many the plan specifies, and how

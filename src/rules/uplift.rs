@@ -50,7 +50,7 @@ pub(super) fn findings(book: &Book<'_>) -> Vec<Finding> {
 /// The fields that are missing.
 fn case(book: &Book<'_>) -> Result<(UpliftCase, Note), Vec<Key>> {
     let checks = book.checks;
-    let holding = dead::holding(book);
+    let holding = dead::holding(&book.code());
     let missing: Vec<Key> = [
         (key!("loads.wind"), checks.wind_mph.is_none()),
         (key!("loads.exposure"), checks.exposure.is_none()),

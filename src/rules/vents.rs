@@ -8,13 +8,14 @@ use crate::measure::tolerance::LAST_BITS;
 use crate::measure::{Amount, Length};
 use crate::plan::{Blocking, GablePlan, Joists};
 
-use super::book::{Book, Code, show};
+use super::attic_space::Space;
+use super::book::{Code, show};
 
 /// The vent area that an attic requires, and the vents that give it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct VentArea {
-    /// Floor of the vented space: building line to building line, square feet.
-    pub space_ft2: f64,
+    /// The vented space.
+    pub space: Space,
     /// The rule that sets the area.
     pub rule: RuleId,
     /// The share of the floor is one part in this many.
@@ -99,17 +100,6 @@ impl Vent {
     pub fn for_its_part_ft(&self) -> Option<f64> {
         (self.in2_a_foot > 0.0).then(|| self.part_in2 / self.in2_a_foot)
     }
-}
-
-/// A vented space, and where its vents may be.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Space {
-    /// Its floor: building line to building line, square feet.
-    pub floor_ft2: f64,
-    /// Ridge between the gables at its ends, feet.
-    pub ridge_ft: f64,
-    /// Eaves over walls, feet.
-    pub soffit_ft: f64,
 }
 
 /// What there is of vents, square inches.
@@ -219,28 +209,17 @@ fn why_larger(smaller: Option<&Smaller>, zone: Option<u8>) -> String {
 }
 
 impl VentArea {
-    /// For a frame and its code; `None` if no vented space is closed in: no ceiling, or an attic
-    /// without vents.
+    /// Of a roof of any shape; `None` if no vented space is closed in: no ceiling, or an attic without vents.
     #[must_use]
-    pub fn of(book: &Book<'_>) -> Option<VentArea> {
-        let site = &book.frame.site;
-        let space = Space {
-            floor_ft2: site.length * site.span / 144.0,
-            ridge_ft: site.length / 12.0,
-            soffit_ft: 2.0 * site.length / 12.0,
-        };
-        VentArea::of_space(&book.code(), space, gable_vents(book))
-    }
-
-    /// The same for a space of any shape under one roof.
-    #[must_use]
-    pub fn of_space(code: &Code<'_>, space: Space, gables: Option<GableVents>) -> Option<VentArea> {
+    pub fn of(code: &Code<'_>) -> Option<VentArea> {
         let checks = code.checks;
         let closed_in = code.plan().joists != Joists::None || checks.ceiling_on_rafters;
         if !checks.vented || !closed_in {
             return None;
         }
-        let Space { floor_ft2: space_ft2, ridge_ft, soffit_ft } = space;
+        let space = Space::of(&code.sticks);
+        let gables = gable_vents(code);
+        let Space { floor_ft2, ridge_ft, soffit_ft } = space;
         let no_soffit = no_soffit(code.plan());
         let soffit_in2 = checks.soffit_vent_in2.filter(|_| no_soffit.is_none());
         let there = There {
@@ -252,7 +231,7 @@ impl VentArea {
         let smaller = Smaller::of(code);
         let (_, smaller_in) = RuleId::VentArea300.fraction();
         let (_, larger_in) = RuleId::VentArea150.fraction();
-        let needed = |one_in: f64| space_ft2 * 144.0 / one_in;
+        let needed = |one_in: f64| floor_ft2 * 144.0 / one_in;
         let larger_parts = there.anywhere(needed(larger_in));
         let larger_holds = there.holds(&larger_parts, 0.0);
         // the smaller area if its conditions are met, or if neither area's are; the larger requires no
@@ -274,7 +253,7 @@ impl VentArea {
             in2_a_foot.map(|in2_a_foot| Vent { there_is_ft, in2_a_foot, part_in2 })
         };
         Some(VentArea {
-            space_ft2,
+            space,
             rule,
             one_in,
             why,
@@ -317,13 +296,13 @@ fn no_soffit(plan: &GablePlan) -> Option<&'static str> {
     }
 }
 
-/// The vents in the gables and their places.
-fn gable_vents(book: &Book<'_>) -> Option<GableVents> {
-    let vent = book.plan().vent?;
-    let peak = book.frame.peak().inches();
+/// The vents in the gables of one gable roof and their places; those of other roofs are not counted.
+fn gable_vents(code: &Code<'_>) -> Option<GableVents> {
+    let vent = code.plan().vent?;
+    let peak = code.sticks.gable?.peak().inches();
     let (sill, head) = (vent.sill.inches(), (vent.sill + vent.height).inches());
     let lower = RuleId::VentLowerPlace.fraction();
-    let part = if peak - sill <= book.figure(RuleId::VentUpperDistance)? + LAST_BITS {
+    let part = if peak - sill <= code.figure(RuleId::VentUpperDistance)? + LAST_BITS {
         AtticPart::Upper
     } else if head <= peak * lower.0 / lower.1 + LAST_BITS {
         AtticPart::Lower
@@ -331,7 +310,7 @@ fn gable_vents(book: &Book<'_>) -> Option<GableVents> {
         AtticPart::Middle
     };
     Some(GableVents {
-        both_in2: book.checks.gable_vent_in2.map(|each| 2.0 * each),
+        both_in2: code.checks.gable_vent_in2.map(|each| 2.0 * each),
         part,
         gives_in2: 0.0,
     })
@@ -359,7 +338,7 @@ mod tests {
         }
         let plan = OrderPlan::read(&entries).unwrap();
         let frame = Frame::build(&plan.gable).unwrap();
-        VentArea::of(&Book { frame: &frame, checks: &plan.checks })
+        VentArea::of(&Code { sticks: frame.sticks(), checks: &plan.checks })
     }
 
     #[test]

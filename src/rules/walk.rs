@@ -85,6 +85,8 @@ impl Stop {
 pub struct Place {
     /// What the finding is about.
     pub id: FindingId,
+    /// True if it is looked at on a roof of any shape, false if on one gable alone.
+    pub any_shape: bool,
     /// Who acts on it.
     pub who: Who,
     /// Where it is measured.

@@ -248,7 +248,13 @@ pub(super) fn standing(found: &[Finding], verdict: Verdict, writing: Writing) ->
                 None => finding.title.to_owned(),
             })
             .collect(),
-        Verdict::NotChecked => vec![format!("set {}", Key::list(&fields_to_set(&of)))],
+        Verdict::NotChecked => {
+            let keys = fields_to_set(&of);
+            let set = (!keys.is_empty()).then(|| format!("set {}", Key::list(&keys)));
+            // what waits for no field is named itself
+            let others = of.iter().filter(|finding| finding.missing.is_empty());
+            set.into_iter().chain(others.map(|finding| finding.title.to_owned())).collect()
+        }
         Verdict::Meets => return Some(format!("{counted}.")),
     };
     Some(format!("{counted}: {}.", which.join("; ")))

@@ -2,11 +2,10 @@
 
 use crate::deck::ask::{LayingRules, PanelSheet};
 use crate::deck::courses::NarrowStrip;
-use crate::geom::DVec2;
+use crate::geom::{DVec2, Region};
 use crate::measure::quantity::inches;
 use crate::measure::{Note, Writing};
 
-use super::region::Region;
 use super::sheet::OnSheet;
 
 /// The places where one rafter, or several pieces of it in a line, carry the deck.

@@ -2,14 +2,13 @@
 
 use crate::catalog::panels::Panel;
 use crate::deck::support::{EdgeSupport, support_of};
-use crate::geom::DVec2;
+use crate::geom::{DVec2, Region};
 use crate::measure::Length;
 use crate::measure::quantity::InInches;
 use crate::measure::tolerance::HAIR;
 use crate::solve::Random;
 
 use super::ask::{Broken, CannotCover, FaceAsk, FacePiece, FacesAsk, FacesDeck, LaidFace};
-use super::region::Region;
 use super::runs::{Limits, Run, courses, runs};
 use super::sheet::{Blank, OnSheet, Stock, pack};
 

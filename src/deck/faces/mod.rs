@@ -3,7 +3,6 @@
 
 mod ask;
 mod lay;
-mod region;
 mod roof;
 mod runs;
 mod sheet;
@@ -12,5 +11,4 @@ pub use ask::{
     Broken, CannotCover, FaceAsk, FaceCourse, FacePiece, FacesAsk, FacesDeck, LaidFace, RafterReach,
 };
 pub use lay::{faces_edge_support, lay_faces};
-pub use region::{Region, Upright};
 pub use sheet::OnSheet;

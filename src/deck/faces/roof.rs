@@ -1,17 +1,16 @@
 //! The faces of a framed roof, as they are to be covered.
 
 use crate::deck::ask::{LayingRules, PanelSheet};
-use crate::frame::HungRoof;
 use crate::frame::hung::face::FaceAxes;
 use crate::frame::hung::{Ground, Hung};
-use crate::geom::{DVec2, DVec3};
+use crate::frame::{HungRoof, Role};
+use crate::geom::{DVec2, DVec3, Region};
 use crate::measure::quantity::InInches;
 use crate::measure::tolerance::ZERO;
-use crate::plan::DeckPlan;
+use crate::plan::{DeckPlan, RakeFraming};
 use crate::roof::{Face, Shape};
 
 use super::ask::{FaceAsk, FacesAsk, RafterReach};
-use super::region::Region;
 
 impl FacesAsk {
     /// The deck of a roof hung on its faces. It reaches past the fascia and past the rakes as far as the plan says; where
@@ -23,6 +22,12 @@ impl FacesAsk {
     pub fn of(shape: &Shape, hung: &HungRoof, plan: &DeckPlan) -> FacesAsk {
         let ground = &hung.ground;
         let choices = &ground.choices;
+        // a rafter ripped for outlookers lies under the deck without touching it
+        let is_ripped = |stick: &Hung| {
+            let over =
+                choices.infill.as_ref().is_some_and(|plan| plan.rake_framing == RakeFraming::Over);
+            over && stick.role == Role::EndRafter
+        };
         let wider = shape
             .reaching(plan.past_fascia, plan.past_rake)
             .framed(&choices.laid_over, choices.deck.inches())
@@ -35,7 +40,10 @@ impl FacesAsk {
                     .and_then(|(_, framed, _)| framed.roof.faces.iter().find(own))
                     .unwrap_or(face);
                 let (region, low) = region(axes, wide, open_under_dormers(ground, number));
-                let here = hung.sticks.iter().filter(|stick| stick.face == Some(number));
+                let here = hung
+                    .sticks
+                    .iter()
+                    .filter(|stick| stick.face == Some(number) && !is_ripped(stick));
                 FaceAsk {
                     name: face.name.clone(),
                     region,

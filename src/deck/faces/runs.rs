@@ -7,7 +7,7 @@ use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::{HAIR, LAST_BITS};
 
 use super::ask::{FaceAsk, FaceCourse};
-use super::region::Region;
+use crate::geom::Region;
 
 /// How far a joint may go on past the end of its rafter, up the slope, inches: at the eave over the boards on the tails, at
 /// a hip or valley over half its thickness.

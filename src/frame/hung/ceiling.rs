@@ -20,18 +20,12 @@ use super::ground::Ground;
 use super::left_out::LeftOut;
 use super::piece::{Hung, off, plane_of};
 use super::solids::Room;
-use super::stations::{Station, sixteenths};
+use super::stations::{Station, aside, sixteenths};
 use super::walled::{EndOf, Row, Walled, rows};
 use super::walls::along_in_pieces;
 
 /// A stub joist shorter than this is left out, inches.
 const SHORTEST_STUB_IN: f64 = 3.0;
-
-/// How far from its rafters a joist may be where a valley or a hip is in its way, inches.
-const FARTHEST_ASIDE_IN: f64 = 4.0;
-
-/// It is moved by as little as this helps.
-const STEP_ASIDE_IN: f64 = 0.25;
 
 /// Thickness of a plate, inches (2x lumber laid flat).
 const PLATE_IN: f64 = 1.5;
@@ -539,12 +533,6 @@ impl<'a> Ceiling<'a> {
         let _ = room.take(named.collect(), |_, _| true);
         Some(opening)
     }
-}
-
-/// How a joist may lie beside its rafters: beyond or before them, and how far from them. What touches them is tried first.
-fn aside() -> impl Iterator<Item = (f64, f64)> {
-    let steps = (FARTHEST_ASIDE_IN / STEP_ASIDE_IN) as u32;
-    (0..=steps).flat_map(|step| [1.0, -1.0].map(|side| (side, f64::from(step) * STEP_ASIDE_IN)))
 }
 
 /// A stick with its name, which lies in no face.

@@ -16,6 +16,7 @@ use crate::plan::{
 };
 use crate::roof::{EdgeKind, Shape, Wall, WallLine, slopes};
 
+use super::bays::{self, Bay, Reach};
 use super::choices::Choices;
 use super::fits::misfit;
 use super::left_out::LeftOut;
@@ -36,6 +37,10 @@ pub struct HungFrame {
     pub hung: HungRoof,
     /// Every pattern with its placements.
     pub members: Vec<Member>,
+    /// Where the sticks under the faces reach.
+    pub reaches: Vec<Reach>,
+    /// The widest bay of every face.
+    pub bays: Vec<Bay>,
     /// Tape marks along plates, ridges, hips and valleys.
     pub layout: Vec<LayoutLine>,
     /// What is to be known besides.
@@ -63,14 +68,18 @@ impl HungFrame {
             return Err(not_framed(misfit.told().into()));
         }
         let members = patterns::members(&hung).map_err(|why| why.message)?;
+        let reaches = bays::reaches(&hung);
         // every pattern has its own from here on
         hung.bodies = Vec::new();
+        let bays = bays::widest(&hung.ground, &reaches);
         let rows = marks::rows(&hung.ground, &hung.sticks);
         let pattern_rafters = pattern_rafters(plan, rafter, shape, &members);
         Ok(HungFrame {
             pattern_rafters,
             layout: rows.iter().map(|row| line(row, &rows, &members)).collect(),
-            notes: notes(plan, &hung, &members),
+            notes: notes(plan, &hung, &members, &bays),
+            reaches,
+            bays,
             plan: plan.clone(),
             rafter: rafter.clone(),
             hung,
@@ -209,6 +218,10 @@ impl HungFrame {
         if plan.layout_from == LayoutFrom::Rake && self.hung.ground.walls.iter().any(hip_near) {
             words.push("a layout from the rake at hip ends: it starts at the end wall".to_owned());
         }
+        let bare = told::bare(&self.hung.ground, &self.bays);
+        if !bare.is_empty() {
+            words.push(format!("rafters of {}, or what carries them", bare.join(", ")));
+        }
         if !self.hung.without_boards.is_empty() {
             let faces = self.hung.without_boards.join(", ");
             words.push(format!("fascia and sub-fascia at the eaves of {faces}"));
@@ -253,7 +266,7 @@ impl Choices {
 }
 
 /// What is to be known of the sticks.
-fn notes(plan: &GablePlan, hung: &HungRoof, members: &[Member]) -> Vec<Note> {
+fn notes(plan: &GablePlan, hung: &HungRoof, members: &[Member], bays: &[Bay]) -> Vec<Note> {
     let carried = |member: &Member| matches!(member.role, Role::Hip | Role::Valley);
     let mut notes = Vec::new();
     if members.iter().any(carried) {
@@ -266,6 +279,7 @@ fn notes(plan: &GablePlan, hung: &HungRoof, members: &[Member]) -> Vec<Note> {
         )));
     }
     notes.extend(told::notes(&hung.ground));
+    notes.extend(told::of_bays(&hung.ground, bays));
     notes.extend(told::of_ceiling(&hung.ground, &hung.sticks));
     notes.extend(hung.attic.as_ref().and_then(opening::note_at));
     let wall_b = hung.ground.walls.iter().find(|wall| wall.block == "main" && wall.wall == Wall::B);

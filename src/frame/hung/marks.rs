@@ -316,6 +316,15 @@ fn along_lines(ground: &Ground, sticks: &[Hung]) -> Vec<MarkRow> {
         let length = (line.head - line.foot).truncate().length();
         let steep = (line.head - line.foot).length() / length;
         let (start, from) = hook(ground, under, line);
+        // the wood goes on past the ends of its edge: a ridge where hips meet it, a hip or a valley with its tail
+        let pieces = sticks.iter().filter(|stick| stick.line == Some(number));
+        let reaches = pieces.filter_map(Hung::stick).filter_map(|stick| {
+            let (low, high) = stick.solid().extent(along.extend(0.0))?;
+            Some((low - foot.dot(along), high - foot.dot(along)))
+        });
+        let (low, high) = reaches
+            .fold((0.0_f64, length), |(low, high), (from, to)| (low.min(from), high.max(to)));
+        let end = if steep > 1.0 + HAIR { length * steep } else { high };
         for border in &line.borders {
             let axes = &ground.faces[border.face];
             let spread = along.dot(axes.along);
@@ -345,6 +354,11 @@ fn along_lines(ground: &Ground, sticks: &[Hung]) -> Vec<MarkRow> {
                         id: stick.id.clone(),
                     }
                 })
+                // another ridge of the face may lie in the same line
+                .filter(|mark| {
+                    let far = mark.at + start;
+                    far + mark.covers > low * steep - HAIR && far < high * steep + HAIR
+                })
                 .collect();
             let same = rows.iter_mut().find(|row| row.on == under.id && row.face == *name);
             match same {
@@ -353,7 +367,7 @@ fn along_lines(ground: &Ground, sticks: &[Hung]) -> Vec<MarkRow> {
                     on: under.id.clone(),
                     from,
                     face: name.clone(),
-                    length: length * steep - start,
+                    length: end - start,
                     marks,
                 }),
             }

@@ -5,6 +5,7 @@
 //! sticks under ridges, hips and valleys are lines; where lines meet, one goes through and the others are cut to its sides.
 //! Every cut is a plane of what the stick meets: no kind of roof has a rule of its own.
 
+pub mod bays;
 mod blocks;
 mod boards;
 pub mod cannot;
@@ -26,6 +27,8 @@ pub mod lines;
 pub mod marks;
 pub mod measured;
 pub mod nodes;
+mod outlookers;
+mod overhang;
 pub mod patterns;
 pub mod piece;
 pub mod places;
@@ -140,6 +143,7 @@ pub fn sticks_of(shape: &Shape, choices: &Choices) -> Result<HungRoof, CannotHan
     for (face, stations) in stations.iter_mut().enumerate() {
         holes::set_trimmers(&ground, face, stations)?;
     }
+    rafters::beside_corners(&ground, (&kings, &covers), &mut stations);
     refuse_crowded(&ground, &stations)?;
     let mut sticks = Vec::new();
     edges::add(&ground, &kings, &mut sticks);
@@ -194,9 +198,9 @@ fn infill(
     let mut room = Room::of(&ground.roof, sticks, clear);
     let attic = ceiling::add((ground, plan), stations, &mut room, &mut left_out)?;
     let vents = ends::add((ground, plan), &mut room, &mut left_out);
-    rakes::add((ground, plan), lines, &mut room, &mut left_out);
     collars::add((ground, plan), stations, &mut room, &mut left_out);
     blocks::add((ground, plan), &mut room, &mut left_out);
+    rakes::add((ground, plan), lines, &mut room, &mut left_out);
     soffits::add((ground, plan), &mut room, &mut left_out);
     Ok(Infill { left_out, attic, vents, bodies: room.into_bodies() })
 }

@@ -11,7 +11,7 @@ use super::ground::{Ground, Seat};
 use super::lines::LineOf;
 use super::nodes::{King, Node, Stick};
 use super::piece::{BIRDSMOUTH, Hung, off, plane_of};
-use super::stations::Station;
+use super::stations::{Station, aside};
 
 /// A rafter with less length than this between its cuts is left out, inches.
 const SHORTEST_IN: f64 = 3.0;
@@ -25,6 +25,43 @@ pub(super) fn add(
     sticks: &mut Vec<Hung>,
 ) {
     sticks.extend(of_face(ground, lines, face, stations, false).into_iter().map(|(hung, _)| hung));
+}
+
+/// Moves rafters that would stand half on each side of a corner of their face, where nothing carries them, aside.
+pub(super) fn beside_corners(
+    ground: &Ground,
+    lines: (&[King], &[Option<Polygon>]),
+    stations: &mut [Vec<Station>],
+) {
+    let half = ground.half_rafter;
+    for (face, own) in stations.iter_mut().enumerate() {
+        let outline = &ground.roof.faces[face].outline;
+        let along = ground.faces[face].along;
+        let corners: Vec<f64> = outline.iter().map(|corner| corner.truncate().dot(along)).collect();
+        let stands = |station: &Station| {
+            !of_face(ground, lines, face, std::slice::from_ref(station), false).is_empty()
+        };
+        for number in 0..own.len() {
+            let at = own[number].at;
+            let corner = corners.iter().find(|corner| (at - **corner).abs() < half - HAIR);
+            let Some(corner) = corner.filter(|_| !own[number].is_fixed() && !stands(&own[number]))
+            else {
+                continue;
+            };
+            // what lies under the edges at the corner may be in its way too
+            let mut beside = aside().map(|(side, far)| Station {
+                at: corner + side * (half + far),
+                ..own[number].clone()
+            });
+            let clear = |moved: &Station| {
+                let mut others = own.iter().enumerate().filter(|(other, _)| *other != number);
+                others.all(|(_, other)| (other.at - moved.at).abs() >= 2.0 * half - HAIR)
+            };
+            if let Some(moved) = beside.find(|moved| clear(moved) && stands(moved)) {
+                own[number] = moved;
+            }
+        }
+    }
 }
 
 /// The barge rafters of a face at some stations beyond its walls, each with where its top begins and ends up the face.

@@ -13,6 +13,8 @@ use crate::roof::Wall;
 use super::ground::Ground;
 use super::left_out::LeftOut;
 use super::nodes::King;
+use super::outlookers::{self, Taken};
+use super::overhang::{Barge, Rake};
 use super::piece::{Hung, off};
 use super::rafters;
 use super::solids::Room;
@@ -27,6 +29,7 @@ pub(super) fn add(
     left_out: &mut Vec<LeftOut>,
 ) {
     for block in Walled::all(ground) {
+        let mut rakes = Vec::new();
         for end in [Wall::Near, Wall::Far] {
             let wall = block.wall(end);
             if block.end(ground, end) != EndOf::Gable || wall.reach <= HAIR {
@@ -39,42 +42,55 @@ pub(super) fn add(
                 left_out.push(LeftOut::whole(Role::BargeRafter, &place, why));
                 continue;
             }
-            if plan.rake_framing != RakeFraming::Ladder && ground.dormer(block.name).is_none() {
-                let why = "a ladder carries the barge rafters instead";
-                left_out.push(LeftOut::whole(Role::Outlooker, &place, why));
-            }
             let rake = Rake { ground, plan, block: &block, end };
-            let missing = rake.framed(lines, room);
+            let barges = rake.all_barges(lines);
+            rakes.push((rake, barges, place));
+        }
+        // on the short slopes of a dormer a ladder does
+        let on_ladder =
+            plan.rake_framing == RakeFraming::Ladder || ground.dormer(block.name).is_some();
+        let taken = if on_ladder { Vec::new() } else { outlookers::taken(&rakes, room) };
+        for (rake, barges, place) in &rakes {
+            let missing = rake.framed(barges, (on_ladder, &taken), room);
             if missing > 0 {
-                left_out.push(LeftOut::some(Role::BargeRafter, &place, missing));
+                left_out.push(LeftOut::some(Role::BargeRafter, place, missing));
             }
         }
     }
 }
 
-struct Rake<'a> {
-    ground: &'a Ground,
-    plan: &'a GablePlan,
-    block: &'a Walled<'a>,
-    end: Wall,
-}
-
 impl Rake<'_> {
-    /// Puts up what fits. Gives how many barge rafters had no room or nothing to carry them.
-    fn framed(&self, lines: (&[King], &[Option<Polygon>]), room: &mut Room) -> usize {
-        let barges: Vec<(usize, Hung, (f64, f64))> = [Wall::A, Wall::B]
+    /// The barge rafters of all faces beyond this end.
+    fn all_barges(&self, lines: (&[King], &[Option<Polygon>])) -> Vec<Barge> {
+        [Wall::A, Wall::B]
             .into_iter()
             .filter(|wall| self.block.wall(*wall).slope.is_some())
             .flat_map(|wall| self.block.faces(self.ground, wall))
             .flat_map(|face| self.barges(lines, face))
-            .collect();
+            .collect()
+    }
+
+    /// Puts up what fits. Gives how many barge rafters had no room or nothing to carry them.
+    fn framed(
+        &self,
+        barges: &[Barge],
+        (on_ladder, taken): (bool, &[Taken]),
+        room: &mut Room,
+    ) -> usize {
         let count = room.count();
-        let all = barges.iter().map(|(_, hung, _)| hung.clone()).collect();
+        let all: Vec<Hung> = barges.iter().map(|(_, hung, _)| hung.clone()).collect();
         // rungs carry them, which are looked at next
         if room.take(all, |_, _| true).is_err() {
             return barges.len();
         }
-        for (face, barge, reach) in &barges {
+        if !on_ladder {
+            let done = self.outlooked(barges, taken, room);
+            if !done {
+                room.back_to(count);
+            }
+            return if done { 0 } else { barges.len() };
+        }
+        for (face, barge, reach) in barges {
             let rungs = self.rungs(*face, barge, *reach);
             let carries = |_: &Hung, touched: &[&Hung]| {
                 let barge = touched.iter().any(|other| other.role == Role::BargeRafter);
@@ -93,21 +109,8 @@ impl Rake<'_> {
         0
     }
 
-    /// The barge rafter's place along the block.
-    fn place(&self) -> f64 {
-        let (reach, half) = (self.block.wall(self.end).reach, self.ground.half_rafter);
-        match self.end {
-            Wall::Far => self.block.length + reach - half,
-            _ => half - reach,
-        }
-    }
-
     /// The barge rafter of one face beyond this end.
-    fn barges(
-        &self,
-        lines: (&[King], &[Option<Polygon>]),
-        face: usize,
-    ) -> Vec<(usize, Hung, (f64, f64))> {
+    fn barges(&self, lines: (&[King], &[Option<Polygon>]), face: usize) -> Vec<Barge> {
         let axes = &self.ground.faces[face];
         let wall_a = self.block.wall(Wall::A);
         let at = axes.along.dot(wall_a.from + self.block.along * self.place());
@@ -138,12 +141,8 @@ impl Rake<'_> {
         let room = clear.filter(|far| *far > 0.0).map_or(room, |far| room.min(far));
         let places =
             Slots::new(half, room - half, &[]).places(self.plan.rake_spacing.inches(), 2.0 * half);
-        let flush = match self.end {
-            Wall::Far => self.block.length,
-            _ => 0.0,
-        };
-        let wall_a = self.block.wall(Wall::A).from;
-        let world = |x: f64| (wall_a + self.block.along * x).extend(0.0);
+        let flush = self.flush();
+        let world = |x: f64| self.world(x);
         // from the near end to the far one, as those of the other end
         let [first, last] = match self.end {
             Wall::Far => [flush, self.place() - half],

@@ -63,6 +63,13 @@ impl Body {
         area > TOUCH_IN2
     }
 
+    /// Where it touches another body: a convex outline for each of their parts.
+    pub(super) fn contact(&self, other: &Body) -> Vec<Vec<DVec3>> {
+        let (one, other) = (self.solid().cells(), other.solid().cells());
+        let outlines = one.iter().flat_map(|a| other.iter().flat_map(|b| a.shared_faces(b)));
+        outlines.filter(|outline| outline.len() > 2).collect()
+    }
+
     /// True if a corner of it is above the roof or outside.
     pub(super) fn reaches_out(&self, roof: &Roof) -> bool {
         // on the border of the roof the point itself may seem to be outside by its last bits
@@ -282,6 +289,14 @@ impl<'a> Room<'a> {
         joined
     }
 
+    /// Cuts one of the sticks otherwise, within the wood that it has; gives what it was. `None`, and nothing changes, if that leaves no
+    /// whole stick.
+    pub(super) fn recut(&mut self, number: usize, hung: Hung) -> Option<Hung> {
+        let body = self.cuts.borrow_mut().body(&hung)?;
+        self.bodies[number] = Some(body);
+        Some(std::mem::replace(&mut self.sticks[number], hung))
+    }
+
     /// Takes the last sticks away again, so that so many are left.
     pub(super) fn back_to(&mut self, count: usize) {
         self.sticks.truncate(count);
@@ -291,6 +306,11 @@ impl<'a> Room<'a> {
     /// How many there are.
     pub(super) fn count(&self) -> usize {
         self.sticks.len()
+    }
+
+    /// The sticks so far, by their numbers.
+    pub(super) fn hung(&self) -> &[Hung] {
+        self.sticks
     }
 
     /// What is in its place already.

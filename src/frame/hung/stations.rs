@@ -126,6 +126,18 @@ fn beside_edges(ground: &Ground, face: usize, stations: &mut [Station]) {
     }
 }
 
+/// How far a stick may be moved aside where a valley or a hip is in its way, inches.
+const FARTHEST_ASIDE_IN: f64 = 4.0;
+
+/// It is moved by as little as this helps.
+const STEP_ASIDE_IN: f64 = 0.25;
+
+/// How a stick may stand beside something: beyond or before it, and how far from it. What touches it is tried first.
+pub(super) fn aside() -> impl Iterator<Item = (f64, f64)> {
+    let steps = (FARTHEST_ASIDE_IN / STEP_ASIDE_IN) as u32;
+    (0..=steps).flat_map(|step| [1.0, -1.0].map(|side| (side, f64::from(step) * STEP_ASIDE_IN)))
+}
+
 /// Sixteenths of an inch as decimals: what names a place.
 pub(super) fn sixteenths(value: f64) -> String {
     trim((value * 16.0).round() / 16.0, 4)

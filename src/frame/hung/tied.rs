@@ -1,11 +1,14 @@
 //! What holds the feet of opposite rafters together, looked at on the sticks: a joist or a tie that touches both.
 
 use crate::frame::role::Role;
+use crate::frame::ties::nails_that_fit;
+use crate::geom::{DVec2, DVec3};
 use crate::measure::tolerance::HAIR;
 use crate::roof::Wall;
 
 use super::HungRoof;
 use super::ground::Ground;
+use super::lines::{Border, LineOf};
 use super::piece::Hung;
 use super::solids::Body;
 use super::walled::{EndOf, Walled};
@@ -36,8 +39,12 @@ pub struct TiedBlock {
     pub span: f64,
     /// Rise over run of its slopes; `None` if they are unlike.
     pub tangent: Option<f64>,
+    /// Bottom of its ridge board above the plates, or of the rafters at the peak if they butt, inches.
+    pub ridge_bottom: f64,
     /// Pairs that are held, hip jacks among them.
     pub held: usize,
+    /// Nails that fit the heel with the least room, without splitting.
+    pub nails_that_fit: usize,
 }
 
 /// How the rafters over the side walls of a roof are tied; hip ends and dormers are not among them.
@@ -56,15 +63,26 @@ pub fn tied(roof: &HungRoof) -> Tied {
             continue;
         }
         let [over_a, over_b] = [Wall::A, Wall::B].map(|wall| feet(roof, &block, wall));
-        let held = |hung: &Hung| {
-            Body::of(hung)
-                .is_some_and(|body| ties.iter().any(|tie| body.is_near(tie) && body.touches(tie)))
+        // the nails that fit where a rafter lies face to face with what holds it
+        let nails = |hung: &Hung| {
+            let body = Body::of(hung)?;
+            let touching = ties.iter().filter(|tie| body.is_near(tie) && body.touches(tie));
+            let fit = touching.map(|tie| {
+                let contact = body.contact(tie).into_iter();
+                let aside = |at: DVec3| DVec2::new(at.truncate().dot(block.across), at.z);
+                let outlines = contact.map(|outline| outline.into_iter().map(aside).collect());
+                outlines.map(|outline: Vec<DVec2>| nails_that_fit(&outline)).sum::<usize>()
+            });
+            fit.max()
         };
+        let mut fit = usize::MAX;
         let before = found.held + found.jacks_held;
         for (x, rafter) in &over_a {
             match over_b.iter().find(|(other, _)| (other - x).abs() < HAIR) {
                 Some((_, opposite)) => {
-                    let both = usize::from(held(rafter) && held(opposite));
+                    let room = nails(rafter).zip(nails(opposite));
+                    let both = usize::from(room.is_some());
+                    fit = room.map_or(fit, |(one, other)| fit.min(one).min(other));
                     if [rafter, opposite].iter().any(|own| own.role == Role::HipJack) {
                         found.jacks += 1;
                         found.jacks_held += both;
@@ -89,11 +107,28 @@ pub fn tied(roof: &HungRoof) -> Tied {
                 name: block.name.to_owned(),
                 span: block.span,
                 tangent: tangents.first().copied().filter(|_| alike),
+                ridge_bottom: ridge_bottom(ground, &block),
                 held,
+                nails_that_fit: fit,
             });
         }
     }
     found
+}
+
+/// Bottom of the ridge board of a block above the plates, or of the rafters at the peak if they butt, inches.
+fn ridge_bottom(ground: &Ground, block: &Walled) -> f64 {
+    let (_, peak) = block.peak();
+    let steepest = block.slopes().iter().map(|slope| slope.tangent()).fold(0.0_f64, f64::max);
+    let faces = block.faces(ground, Wall::A);
+    let ridge = ground.lines.iter().find(|line| {
+        let own = |border: &Border| faces.contains(&border.face);
+        line.of == LineOf::Ridge && line.half > 0.0 && line.borders.iter().any(own)
+    });
+    match ridge {
+        Some(line) => peak - line.half * steepest - ground.section_of(line).depth_in(),
+        None => peak - ground.depth * steepest.hypot(1.0),
+    }
 }
 
 /// The rafters on the plate of a side wall between the end walls, each with its place along the block.

@@ -6,6 +6,7 @@ use crate::measure::Note;
 use crate::measure::quantity::inches;
 use crate::roof::{Laid, WallLine};
 
+use super::bays::Bay;
 use super::ground::Ground;
 use super::hole::{CHIMNEY_GAP_IN, Hole};
 use super::piece::Hung;
@@ -114,4 +115,26 @@ fn on_the_roof(laid: &Laid, deck: f64) -> Note {
         ),
         [inches(deck)],
     )
+}
+
+/// A bay so much wider than the spacing lacks a rafter: nothing carries one there.
+const BARE: f64 = 1.5;
+
+/// The faces with a bay that has no rafter where the layout has one.
+pub(crate) fn bare<'a>(ground: &'a Ground, bays: &[Bay]) -> Vec<&'a str> {
+    let wide = bays.iter().filter(|bay| bay.width > BARE * ground.spacing);
+    wide.map(|bay| ground.roof.faces[bay.face].name.as_str()).collect()
+}
+
+/// Bays that are wider than the spacing.
+pub(crate) fn of_bays(ground: &Ground, bays: &[Bay]) -> Vec<Note> {
+    let wide = bays.iter().filter(|bay| bay.width > BARE * ground.spacing);
+    let told = wide.map(|bay| {
+        let face = &ground.roof.faces[bay.face].name;
+        Note::with(
+            format!("face {face} has a bay of {{}} without a rafter, over the {{}} asked: have what carries the roof there designed"),
+            [inches(bay.width), inches(ground.spacing)],
+        )
+    });
+    told.collect()
 }

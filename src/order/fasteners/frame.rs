@@ -59,11 +59,9 @@ fn counted(sticks: Sticks<'_>, checks: &ChecksPlan, by: CountedBy) -> u64 {
     }
 }
 
-/// Seats of rafters on plates: a shed's rafter sits on two.
+/// Seats of rafters, jacks, hips and valleys on plates: a shed's rafter sits on two.
 pub(in crate::order) fn seats_on_plates(sticks: Sticks<'_>) -> u64 {
-    let on_plates = |member: &&Member| member.role.nailed_by().contains(&CountedBy::Rafter);
-    let members = sticks.members.iter().filter(on_plates);
-    members.map(|member| seats(member) * member.count() as u64).sum()
+    sticks.members.iter().map(|member| seats(member) * member.count() as u64).sum()
 }
 
 /// Pairs of rafters over ridges; where one side of a ridge has more rafters than the other, those count.
@@ -99,15 +97,13 @@ pub(in crate::order) fn ridge_pairs(sticks: Sticks<'_>) -> u64 {
     ridges.map(of).sum()
 }
 
-/// On how many plates a rafter sits: one over a corner counts once.
+/// On how many plates a stick sits, by its birdsmouths: one over a corner counts once.
 fn seats(member: &Member) -> u64 {
-    if member.role != Role::CommonRafter {
-        return 1;
-    }
     let trims = member.stick.trims.iter().enumerate();
     let seats =
         trims.filter(|(number, trim)| trim.name == "birdsmouth" && member.stick.takes_off(*number));
-    (seats.count() as u64).max(1)
+    let count = seats.count() as u64;
+    if matches!(member.role, Role::Hip | Role::Valley) { count.min(1) } else { count }
 }
 
 #[cfg(test)]

@@ -104,7 +104,7 @@ fn of_blocks(frame: &HungFrame, checks: &ChecksPlan) -> Option<Vec<Joints>> {
     let blocks = tied(&frame.hung).blocks;
     let is_single = blocks.len() == 1;
     let joints = blocks.iter().map(|block| {
-        let each = heel_of_block(&code, block).ok()??.nails().map(u64::from)?;
+        let each = heel_of_block(&code, block, None).ok()??.nails().map(u64::from)?;
         let held = block.held as u64;
         // a bearing is told for the main block
         let lapped = block.name == "main" && frame.plan.bearing.is_some();

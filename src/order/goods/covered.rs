@@ -4,14 +4,13 @@
 //! the overhangs as long as deck and covering reach.
 
 use crate::deck::RoofDeck;
-use crate::deck::faces::Region;
 use crate::frame::{Frame, HungFrame};
-use crate::geom::{DVec2, DVec3};
+use crate::geom::{DVec2, DVec3, Region};
 use crate::measure::quantity::{InInches, inches};
-use crate::measure::tolerance::{HAIR, ZERO};
+use crate::measure::tolerance::HAIR;
 use crate::measure::{Length, Pitch};
 use crate::plan::OrderPlan;
-use crate::roof::{EdgeKind, Face, Roof, RoofEdge, Shape, Wall, WallLine};
+use crate::roof::{EdgeKind, Face, OverWalls, RoofEdge, Shape};
 
 use super::super::need::whole;
 
@@ -125,12 +124,9 @@ impl Covered {
         let roof = shape.reaching(deck.past_fascia, deck.past_rake).roof();
         let roof = roof.unwrap_or_else(|_| frame.hung.seen.clone());
         let ground = &frame.hung.ground;
-        let measured = Measured {
-            roof: &roof,
-            walls: &ground.walls,
-            boards: ground.boards,
-            past: [deck.past_fascia, deck.past_rake].map(InInches::inches),
-        };
+        let past = [deck.past_fascia, deck.past_rake].map(InInches::inches);
+        let over = OverWalls { roof: &roof, walls: &ground.walls, past };
+        let measured = Measured { over, boards: ground.boards };
         measured.all(plan.gable.rafter.pitch, |block| ground.dormer(block).is_some())
     }
 
@@ -220,26 +216,24 @@ fn snapped(at: f64, to: f64) -> f64 {
 
 /// What faces and edges are measured by.
 struct Measured<'a> {
-    roof: &'a Roof,
-    walls: &'a [WallLine],
+    /// The roof with its overhangs as long as deck and covering reach.
+    over: OverWalls<'a>,
     /// Level thickness of the boards at the eaves, inches.
     boards: f64,
-    /// How far deck and covering reach past fascia and rake, inches.
-    past: [f64; 2],
 }
 
 impl Measured<'_> {
     fn all(&self, usual: Pitch, is_dormer: impl Fn(&str) -> bool) -> Covered {
-        let edges = &self.roof.edges;
+        let edges = &self.over.roof.edges;
         Covered {
-            faces: (0..self.roof.faces.len()).map(|face| self.face(face, usual)).collect(),
+            faces: (0..self.over.roof.faces.len()).map(|face| self.face(face, usual)).collect(),
             edges: edges.iter().map(|edge| self.edge(edge, &is_dormer)).collect(),
             against: edges.iter().filter_map(|edge| self.against(edge)).collect(),
         }
     }
 
     fn face(&self, number: usize, usual: Pitch) -> CoveredFace {
-        let face = &self.roof.faces[number];
+        let face = &self.over.roof.faces[number];
         let axes = Axes::of(face);
         let mut loops: Vec<Vec<DVec2>> = std::iter::once(&face.outline)
             .chain(&face.holes)
@@ -261,7 +255,7 @@ impl Measured<'_> {
             around_in: loops.iter().map(around).sum(),
             region: Region::within(&loops),
             area_in2: face.area(),
-            is_slanted: self.roof.edges.iter().any(slants),
+            is_slanted: self.over.roof.edges.iter().any(slants),
         }
     }
 
@@ -273,18 +267,13 @@ impl Measured<'_> {
             kind => kind,
         };
         let ends = matches!(kind, EdgeKind::Eave | EdgeKind::Rake);
-        let wall = self.wall_under(edge).filter(|_| ends);
-        let past_wall = wall.map_or(0.0, |wall| beyond(wall, edge.from));
-        let past = self.past_of(edge);
+        let wall = self.over.wall_under(edge).filter(|_| ends);
+        let past_wall = wall.map_or(0.0, |wall| wall.beyond(edge.from));
+        let past = self.over.past_of(edge);
         let boards = if kind == EdgeKind::Eave { self.boards } else { 0.0 };
-        let axes = Axes::of(&self.roof.faces[face]);
-        let of_dormer = is_dormer(&self.roof.faces[face].block);
-        let over_walls = match (kind, wall) {
-            _ if of_dormer => 0.0,
-            (EdgeKind::Eave, Some(wall)) => over(wall, edge),
-            (EdgeKind::Ridge, _) => self.between_gables(edge),
-            _ => 0.0,
-        };
+        let axes = Axes::of(&self.over.roof.faces[face]);
+        let of_dormer = is_dormer(&self.over.roof.faces[face].block);
+        let over_walls = if of_dormer { 0.0 } else { self.over.length_over(edge) };
         CoveredEdge {
             kind,
             is_high: kind == EdgeKind::Eave && edge.rises_out,
@@ -297,57 +286,13 @@ impl Measured<'_> {
         }
     }
 
-    /// How far deck and covering reach past an edge, level, inches.
-    fn past_of(&self, edge: &RoofEdge) -> f64 {
-        let [fascia, rake] = self.past;
-        if edge.is_level() { fascia / self.roof.faces[edge.faces[0]].slope.stretch() } else { rake }
-    }
-
-    /// The wall that an edge reaches past.
-    fn wall_under(&self, edge: &RoofEdge) -> Option<&WallLine> {
-        let out = outward(edge);
-        let past = self.past_of(edge);
-        let off = |wall: &WallLine| (beyond(wall, edge.from) - past - wall.reach).abs();
-        self.walls
-            .iter()
-            .filter(|wall| {
-                wall.out.dot(out) > 1.0 - ZERO.sqrt()
-                    && off(wall) <= FASCIA_IN
-                    && over(wall, edge) > HAIR
-            })
-            .min_by(|one, other| off(one).total_cmp(&off(other)))
-    }
-
-    /// The part of a ridge between the gables at its ends, inches.
-    fn between_gables(&self, edge: &RoofEdge) -> f64 {
-        let block = &self.roof.faces[edge.faces[0]].block;
-        let (from, to) = (edge.from.truncate(), edge.to.truncate());
-        let length = from.distance(to);
-        let along = (to - from) / length;
-        let joins = |wall: &WallLine| wall.block != "main" && wall.wall == Wall::Far;
-        let gables = self
-            .walls
-            .iter()
-            .filter(|wall| wall.block == *block && wall.slope.is_none() && !joins(wall));
-        let (mut first, mut last) = (0.0_f64, length);
-        for wall in gables {
-            let at = wall.out.dot(wall.from - from);
-            if wall.out.dot(along) > 1.0 - HAIR {
-                last = last.min(at);
-            } else if wall.out.dot(along) < HAIR - 1.0 {
-                first = first.max(-at);
-            }
-        }
-        (last - first).max(0.0)
-    }
-
     /// Where the wall under the upper face of a step stands on the lower one.
     fn against(&self, edge: &RoofEdge) -> Option<Against> {
         if edge.kind != EdgeKind::Step {
             return None;
         }
-        let wall = self.wall_under(edge)?;
-        let lower = &self.roof.faces[*edge.faces.get(1)?].slope;
+        let wall = self.over.wall_under(edge)?;
+        let lower = &self.over.roof.faces[*edge.faces.get(1)?].slope;
         let drop = |end: DVec3| end.z - lower.height(end.truncate());
         if drop(edge.from).max(drop(edge.to)) < LEAST_DROP_IN {
             return None;
@@ -361,12 +306,9 @@ impl Measured<'_> {
         } else {
             How::Foot
         };
-        Some(Against { how, length: over(wall, edge) * rise.hypot(1.0) })
+        Some(Against { how, length: wall.before(edge) * rise.hypot(1.0) })
     }
 }
-
-/// Eaves and walls are matched where they are this near to the overhang that is told, inches.
-const FASCIA_IN: f64 = 1.0;
 
 /// Where one eave passes over another by less than this, no wall is seen between them, inches.
 const LEAST_DROP_IN: f64 = 4.0;
@@ -394,23 +336,4 @@ impl Axes {
         let plan = point.truncate();
         DVec2::new(plan.dot(self.along), plan.dot(self.up) * self.stretch)
     }
-}
-
-/// Away from the first face of an edge, in plan.
-fn outward(edge: &RoofEdge) -> DVec2 {
-    -(edge.to - edge.from).truncate().normalize().perp()
-}
-
-/// How far outside a wall's line a point is, level, inches.
-fn beyond(wall: &WallLine, point: DVec3) -> f64 {
-    wall.out.dot(point.truncate() - wall.from)
-}
-
-/// How much of an edge lies before a wall, in plan, inches.
-fn over(wall: &WallLine, edge: &RoofEdge) -> f64 {
-    let along = (wall.to - wall.from).normalize();
-    let place = |point: DVec2| along.dot(point - wall.from);
-    let (one, other) = (place(edge.from.truncate()), place(edge.to.truncate()));
-    let (low, high) = (one.min(other), one.max(other));
-    (high.min(wall.from.distance(wall.to)) - low.max(0.0)).max(0.0)
 }

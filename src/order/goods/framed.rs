@@ -1,9 +1,8 @@
-//! What goods are counted by in the frame of any roof: the bays over its plates, and the attic that its vents serve.
+//! What goods are counted by in the frame of any roof: the bays over its plates.
 
 use crate::frame::HungFrame;
 use crate::measure::tolerance::HAIR;
-use crate::roof::{EdgeKind, Wall, WallLine};
-use crate::rules::vents::Space;
+use crate::roof::WallLine;
 
 use super::roof::Roof;
 
@@ -19,29 +18,6 @@ impl Roof<'_> {
         let walls = ground.walls.iter().filter(|wall| ground.dormer(&wall.block).is_none());
         walls.map(|wall| over_plate(frame, wall)).filter(|bays| *bays > 0).collect()
     }
-
-    /// The attic and where its vents may be: the floors of main block and wings, ridges between gables, eaves over walls.
-    pub(super) fn space(&self) -> Space {
-        let feet =
-            |kind: EdgeKind| self.covered.of(kind).map(|edge| edge.over_walls).sum::<f64>() / 12.0;
-        let floors = self.sticks.hung.map(floors_in2);
-        Space {
-            floor_ft2: floors.unwrap_or_default() / 144.0,
-            ridge_ft: feet(EdgeKind::Ridge),
-            soffit_ft: feet(EdgeKind::Eave),
-        }
-    }
-}
-
-/// The floors of the blocks that stand on walls, building line to building line, square inches.
-fn floors_in2(frame: &HungFrame) -> f64 {
-    let ground = &frame.hung.ground;
-    let is_a = |wall: &&WallLine| wall.wall == Wall::A && ground.dormer(&wall.block).is_none();
-    let floor = |a: &WallLine| {
-        let b = ground.walls.iter().find(|b| b.block == a.block && b.wall == Wall::B)?;
-        Some(a.from.distance(a.to) * (b.from - a.from).dot(-a.out))
-    };
-    ground.walls.iter().filter(is_a).filter_map(floor).sum()
 }
 
 /// Bays over one plate: between neighbors no farther apart than the layout, and from the last one to a hip.

@@ -8,8 +8,8 @@ use crate::measure::quantity::{InInches, in_millimeters};
 use crate::measure::tolerance::HAIR;
 use crate::measure::{Amount, Length, Note, Step, Tape, trim};
 use crate::plan::OrderPlan;
+use crate::rules::Code;
 use crate::rules::vents::VentArea;
-use crate::rules::{Book, Code};
 
 use super::super::fasteners::NailUse;
 use super::super::need::{self, Need};
@@ -94,10 +94,7 @@ impl Roof<'_> {
 
     /// The vents that the attic needs.
     pub(super) fn vent_area(&self) -> Option<VentArea> {
-        match self.sticks.gable {
-            Some(frame) => VentArea::of(&Book { frame, checks: &self.plan.checks }),
-            None => VentArea::of_space(&self.code(), self.space(), None),
-        }
+        VentArea::of(&self.code())
     }
 }
 

@@ -13,6 +13,8 @@ use stepoff::rules::{Book, Finding, Verdict, check, walk};
 
 use crate::support::entries;
 
+mod any_shape;
+mod as_any_roof;
 mod broken;
 mod command;
 mod conditions;

@@ -61,8 +61,7 @@ fn corners(members: &[Member], role: Role) -> Vec<Vec<DVec3>> {
 /// The two ways to frame a gable: as one with its pairs, and hung on its faces.
 #[track_caller]
 fn framed_alike(fields: &[(&'static str, &str)], roles: &[Role]) {
-    let mut all: Vec<(&'static str, String)> =
-        fields.iter().map(|(key, text)| (*key, (*text).to_owned())).collect();
+    let mut all = owned(fields);
     if !fields.iter().any(|(key, _)| *key == "rake.overhang") {
         all.push(("rake.overhang", "8\"".to_owned()));
     }
@@ -79,10 +78,54 @@ fn framed_alike(fields: &[(&'static str, &str)], roles: &[Role]) {
         for (own, any) in own.iter().zip(&any) {
             assert_eq!(own.len(), any.len(), "{role:?}: {own:?} and {any:?}");
             for (one, other) in own.iter().zip(any) {
-                assert!(one.distance(*other) < 1e-9, "{role:?}: {one} and {other}");
+                assert!(one.distance(*other) < 1e-9, "{role:?}: {one} and {other}: {fields:?}");
             }
         }
     }
+}
+
+#[test]
+fn outlookers_and_the_rafters_under_them_are_framed_alike() {
+    let framed = [Role::Outlooker, Role::EndRafter, Role::BargeRafter, Role::CommonRafter];
+    for how in [
+        &[("rake.framing", "over"), ("rake.overhang", "16\"")][..],
+        &[("rake.framing", "notched"), ("rafter.stock", "2x8"), ("gable.studs", "no")],
+        &[("rake.framing", "over"), ("eave.blocking", "full")],
+        &[("rake.framing", "notched"), ("rake.spacing", "16\""), ("rafter.tail", "level")],
+        &[("rake.framing", "over"), ("rake.stock", "2x6")],
+    ] {
+        for fields in [SMALL, BUTTING, METRIC] {
+            // joists and collar ties beside the end bays are placed otherwise, and outlookers clear of them
+            let none = [("ceiling.joists", "none"), ("collar.ties", "no")];
+            let all: Vec<_> = how.iter().chain(&fields).chain(&none).copied().collect();
+            framed_alike(&all, &framed);
+        }
+    }
+}
+
+#[test]
+fn outlookers_find_room_beside_joists_and_collar_ties() {
+    for how in ["over", "notched"] {
+        for fields in [SMALL, BUTTING, METRIC] {
+            let fields =
+                [&fields[..], &[("rake.framing", how), ("rake.overhang", "16\"")]].concat();
+            let plan = GablePlan::read(&entries(&owned(&fields))).unwrap();
+            let frame = Frame::build(&plan).unwrap();
+            let shape = Shape::of(&plan, frame.rafter.heel_stand);
+            let hung = sticks_of(&shape, &choices(&frame)).unwrap();
+            assert_eq!(misfit(&hung), None, "{fields:?}");
+            let at_rakes = [Role::Outlooker, Role::BargeRafter];
+            let mut left_out = hung.left_out.iter();
+            assert!(!left_out.any(|left| at_rakes.contains(&left.role)), "{fields:?}");
+            let count = |role: Role| hung.sticks.iter().filter(|stick| stick.role == role).count();
+            assert_eq!((count(Role::EndRafter), count(Role::LadderRung)), (4, 0), "{fields:?}");
+            assert!(count(Role::Outlooker) >= 12, "{fields:?}");
+        }
+    }
+}
+
+fn owned(fields: &[(&'static str, &str)]) -> Vec<(&'static str, String)> {
+    fields.iter().map(|(key, text)| (*key, (*text).to_owned())).collect()
 }
 
 const SMALL: [(&str, &str); 5] = [

@@ -1,18 +1,17 @@
-//! Parts of a face: cut out of it by level lines and by lines straight up the slope.
+//! Parts of a plane with any number of corners, notches and holes: cut by lines along x and along y.
 //!
-//! A region is a row of convex parts between lines straight up the slope, one beside the other. So a face may have any
-//! number of corners, notches and holes, and every cut of it is again a region.
+//! A region is a row of convex parts between lines straight up, one beside the other, so every cut of it is again a region.
 
-use crate::geom::{DVec2, HalfPlane, Polygon};
+use super::{DVec2, HalfPlane, Polygon};
 use crate::measure::tolerance::{HAIR, ON_IT};
 
-/// A part of a face, in the face's own surface: x along its eave, y up its slope, inches.
+/// A part of a plane in its own axes, inches: x to the right, y up.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Region {
     parts: Vec<Polygon>,
 }
 
-/// A stretch straight up the slope, from its lower to its upper end.
+/// A stretch straight up, from its lower to its upper end.
 pub type Upright = (f64, f64);
 
 impl Region {
@@ -84,13 +83,13 @@ impl Region {
         self.cut(&[HalfPlane::at_most(-DVec2::Y, -low), HalfPlane::at_most(DVec2::Y, high)])
     }
 
-    /// What of it lies between two lines straight up the slope.
+    /// What of it lies between two lines straight up.
     #[must_use]
     pub fn between(&self, left: f64, right: f64) -> Region {
         self.cut(&[HalfPlane::at_most(-DVec2::X, -left), HalfPlane::at_most(DVec2::X, right)])
     }
 
-    /// Where the line straight up the slope at `x` runs through it, looked at a little beside.
+    /// Where the line straight up at `x` runs through it, looked at a little beside.
     fn beside(&self, x: f64) -> Vec<Upright> {
         let mut met: Vec<Upright> = Vec::new();
         for part in &self.parts {
@@ -116,7 +115,7 @@ impl Region {
         met
     }
 
-    /// Where the line straight up the slope at `x` runs through it.
+    /// Where the line straight up at `x` runs through it.
     #[must_use]
     pub fn uprights(&self, x: f64) -> Vec<Upright> {
         let (left, right) = (self.beside(x - BESIDE_IN), self.beside(x + BESIDE_IN));
@@ -127,8 +126,9 @@ impl Region {
         common.filter(|(low, high)| high - low > 2.0 * BESIDE_IN).collect()
     }
 
-    /// The length of its longest reach straight up the slope at `x`.
-    pub(super) fn tallest(&self, x: f64) -> f64 {
+    /// The length of its longest reach straight up at `x`.
+    #[must_use]
+    pub fn tallest(&self, x: f64) -> f64 {
         self.uprights(x).iter().map(|(low, high)| high - low).fold(0.0, f64::max)
     }
 

@@ -1,0 +1,132 @@
+//! What the rules ask of the slopes of a roof of any shape: how flat, how steep, and how far the eaves reach.
+
+use crate::frame::Role;
+use crate::geom::DVec3;
+use crate::measure::Note;
+use crate::measure::quantity::InInches;
+use crate::measure::tolerance::{HAIR, LAST_BITS};
+use crate::roof::{EdgeKind, WallLine};
+
+use super::book::Code;
+
+/// A low eave over a wall.
+pub(super) struct Eave {
+    /// Its wall; `None` on one gable, where both are alike.
+    pub(super) name: Option<String>,
+    /// Level, from the building line to the edge of the roof, inches.
+    pub(super) overhang: f64,
+    /// Of the slope over it.
+    pub(super) rise_in_12: f64,
+}
+
+impl Eave {
+    /// Length along the slope over its level length.
+    pub(super) fn slope_factor(&self) -> f64 {
+        self.rise_in_12.hypot(12.0) / 12.0
+    }
+}
+
+impl Code<'_> {
+    /// The rises in 12 of the faces, with their names; of one gable that of its pitch.
+    fn rises(&self) -> Vec<(f64, &str)> {
+        if self.sticks.gable.is_some() {
+            return vec![(self.plan().rafter.pitch.unit_rise(), "both")];
+        }
+        let faces = self.sticks.roof.faces.iter();
+        faces.map(|face| (face.slope.tangent() * 12.0, face.name.as_str())).collect()
+    }
+
+    /// The lowest rise in 12 of the faces.
+    pub(super) fn lowest_rise(&self) -> f64 {
+        self.rises().into_iter().map(|(rise, _)| rise).fold(f64::INFINITY, f64::min)
+    }
+
+    /// The steepest rise in 12 of the faces.
+    pub(super) fn steepest_rise(&self) -> f64 {
+        self.rises().into_iter().map(|(rise, _)| rise).fold(0.0, f64::max)
+    }
+
+    /// Which face has the lowest slope, if they are unlike.
+    pub(super) fn lowest_face(&self) -> Note {
+        let lowest = self.lowest_rise();
+        if self.steepest_rise() - lowest < LAST_BITS {
+            return Note::default();
+        }
+        let own = self.rises().into_iter().find(|(rise, _)| rise - lowest < LAST_BITS);
+        own.map_or_else(Note::default, |(_, name)| format!("the lowest slope, face {name}").into())
+    }
+
+    /// The low eaves over walls.
+    pub(super) fn eaves(&self) -> Vec<Eave> {
+        let Some(frame) = self.sticks.hung.filter(|_| self.sticks.gable.is_none()) else {
+            let rafter = &self.plan().rafter;
+            return vec![Eave {
+                name: None,
+                overhang: rafter.overhang_from_building_line().inches(),
+                rise_in_12: rafter.pitch.unit_rise(),
+            }];
+        };
+        let ground = &frame.hung.ground;
+        let of = |wall: &WallLine| {
+            let slope = wall.slope?;
+            Some(Eave {
+                name: Some(format!("{}.{}", wall.block, wall.wall.word())),
+                overhang: wall.reach,
+                rise_in_12: slope.tangent() * 12.0,
+            })
+        };
+        // a dormer stands on the roof
+        let walls = ground.walls.iter().filter(|wall| ground.dormer(&wall.block).is_none());
+        walls.filter_map(of).collect()
+    }
+
+    /// The highest of the rafters' top edges above the main plate, inches.
+    pub(super) fn peak(&self) -> f64 {
+        self.sticks.gable.map_or_else(|| self.sticks.extent().1.z, |frame| frame.peak().inches())
+    }
+
+    /// True if a block on walls ends in a gable.
+    pub(super) fn has_gables(&self) -> bool {
+        self.sticks.roof.edges.iter().any(|edge| edge.kind == EdgeKind::Rake)
+    }
+
+    /// How far outlookers run back into the roof: from the end wall's framing face to the middle of the rafter that they end at; the
+    /// shortest, inches. `None` if there are none.
+    pub(super) fn backspan(&self) -> Option<f64> {
+        if let Some(frame) = self.sticks.gable {
+            let two = frame.pairs.windows(2).next();
+            return Some(two.map_or(0.0, |two| two[1].x_a - two[0].x_a + frame.site.thick / 2.0));
+        }
+        let hung = &self.sticks.hung?.hung;
+        let rakes: Vec<&WallLine> =
+            hung.ground.walls.iter().filter(|wall| wall.has_rake()).collect();
+        let back = |corners: &[DVec3]| {
+            let inside = rakes.iter().filter_map(|wall| {
+                let beyond = corners.iter().map(|corner| wall.beyond(*corner));
+                let (low, high) = beyond
+                    .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), at| {
+                        (low.min(at), high.max(at))
+                    });
+                let reaches = high + 2.0 * hung.ground.half_rafter;
+                (low < 0.0 && (reaches - wall.reach).abs() < HAIR).then_some(-low)
+            });
+            inside.reduce(f64::min)
+        };
+        let outlookers = hung.sticks.iter().filter(|stick| stick.role == Role::Outlooker);
+        let corners = outlookers
+            .filter_map(|outlooker| Some(outlooker.stick()?.solid().corners().collect::<Vec<_>>()));
+        let backs = corners.filter_map(|corners| back(&corners));
+        Some(backs.reduce(f64::min)? + hung.ground.half_rafter)
+    }
+
+    /// The farthest that a rake reaches past its end wall, level, inches; 0 if there is none.
+    pub(super) fn rake(&self) -> f64 {
+        match (self.sticks.gable, self.sticks.hung) {
+            (Some(frame), _) => frame.site.rake,
+            (None, frame) => frame.map_or(0.0, |frame| {
+                let walls = frame.hung.ground.walls.iter().filter(|wall| wall.has_rake());
+                walls.map(|wall| wall.reach).filter(|reach| *reach > HAIR).fold(0.0, f64::max)
+            }),
+        }
+    }
+}
