@@ -231,6 +231,11 @@ fn draw(unfolded: &Unfolded, side: &str, (view, frame): (&View, Area), drawing: 
     }
     for (x, text) in [(bottom, "bottom edge"), (fold, "fold: top edge"), (far, "other top edge")] {
         let ends = [from, to].map(|y| view.place(DVec2::new(x, y)).clamp(frame.low, frame.high));
+        // one that is on the next sheet only has no name here
+        let across = view.place(DVec2::new(x, middle)).x;
+        if !(frame.low.x..frame.high.x).contains(&across) {
+            continue;
+        }
         if inside(view.place(DVec2::new(x, middle))) || ends[0].distance(ends[1]) > 1.5 {
             beside(drawing, (ends[0], ends[1]), 0.0, text, TEXT_HEIGHT);
         }
