@@ -157,7 +157,8 @@ fn place(
     let left = area.low.x;
     let columns: Vec<f64> =
         (0..=12).map(|part| right + (left - right) * f64::from(part) / 12.0).collect();
-    let near = [0.0, -1.0, 1.0, -2.0, 2.0, -3.0].map(|rows| from.y + rows * step * 0.5);
+    // beside the words or under them: over them it would be taken for the bar of the drawing above
+    let near = (0..=8).map(|rows| from.y - f64::from(rows) * step * 0.5);
     let count = (area.size().y / (step * 0.5)) as u32;
     let rising = (0..count).map(|row| area.low.y + f64::from(row) * step * 0.5);
     let rows = near.into_iter().chain(rising);
