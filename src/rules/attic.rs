@@ -212,11 +212,20 @@ fn upper_share(code: &Code<'_>, area: &VentArea) -> Option<Finding> {
     let finding = code
         .of_rule(RuleId::VentUpperShare, "share of the vent area at the ridge")?
         .held(Unit::Fraction, share, Sense::AtLeast, low);
-    Some(finding.note(format!(
+    let finding = finding.note(format!(
         "of the area needed; {} to {} of it belong in the upper part",
         show(low),
         show(high)
-    )))
+    ));
+    // a shed and a hip to a point have no ridge, and no field says what vents their top
+    Some(if area.space.ridge_ft <= LAST_BITS && finding.verdict == Verdict::Fails {
+        finding.verdict(Verdict::NotChecked).told().note(Note::with(
+            "there is no ridge for a ridge vent: have the vents within {} of the top looked at",
+            [Feet(RuleId::VentUpperDistance.figure() / 12.0)],
+        ))
+    } else {
+        finding
+    })
 }
 
 /// Vented air under wood shingles over an attic without vents (rule `unvented_attic`).

@@ -117,7 +117,7 @@ fn on_the_roof(laid: &Laid, deck: f64) -> Note {
     )
 }
 
-/// A bay so much wider than the spacing lacks a rafter: nothing carries one there.
+/// A bay so many spacings wide lacks a rafter: nothing carries one there (our own limit, not from a source).
 const BARE: f64 = 1.5;
 
 /// The faces with a bay that has no rafter where the layout has one.
@@ -132,7 +132,7 @@ pub(crate) fn of_bays(ground: &Ground, bays: &[Bay]) -> Vec<Note> {
     let told = wide.map(|bay| {
         let face = &ground.roof.faces[bay.face].name;
         Note::with(
-            format!("face {face} has a bay of {{}} without a rafter, over the {{}} asked: have what carries the roof there designed"),
+            format!("face {face} has a bay of {{}} without a rafter, and rafters are {{}} apart: have what carries the roof there designed"),
             [inches(bay.width), inches(ground.spacing)],
         )
     });

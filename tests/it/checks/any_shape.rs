@@ -95,3 +95,9 @@ fn hips_have_no_rakes_near_a_lot_line() {
     assert!(titles.contains(&"eaves near the lot line"));
     assert!(!titles.contains(&"rakes near the lot line"), "{titles:?}");
 }
+
+#[test]
+fn a_shed_has_no_ridge_to_vent() {
+    let share = one(&found(&[("roof.shape", "shed")]), "vent_upper_share").clone();
+    assert_eq!(share.verdict, Verdict::NotChecked, "{share:?}");
+}
