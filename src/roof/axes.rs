@@ -95,6 +95,22 @@ impl WallLine {
     pub fn has_rake(&self) -> bool {
         matches!(self.wall, Wall::Near | Wall::Far) && self.slope.is_none() && self.reach > 0.0
     }
+
+    /// True for the end wall of a gable: not where a wing joins what it stands before.
+    #[must_use]
+    pub fn is_gable_end(&self) -> bool {
+        let joins = self.block != "main" && self.wall == Wall::Far;
+        matches!(self.wall, Wall::Near | Wall::Far) && self.slope.is_none() && !joins
+    }
+
+    /// Its name: `A` of the main block, `north.A` of a wing or a dormer.
+    #[must_use]
+    pub fn name(&self) -> String {
+        match self.block.as_str() {
+            "main" => self.wall.word().to_owned(),
+            block => format!("{block}.{}", self.wall.word()),
+        }
+    }
 }
 
 impl Axes {

@@ -28,6 +28,13 @@ pub struct Face {
 }
 
 impl Face {
+    /// Its outline and what is around its holes, each corner put in its place.
+    #[must_use]
+    pub fn loops(&self, place: impl Fn(DVec3) -> DVec2) -> Vec<Vec<DVec2>> {
+        let around = std::iter::once(&self.outline).chain(&self.holes);
+        around.map(|corners| corners.iter().map(|corner| place(*corner)).collect()).collect()
+    }
+
     /// Area in the slope, square inches.
     #[must_use]
     pub fn area(&self) -> f64 {

@@ -3,7 +3,7 @@
 use crate::geom::{DVec2, DVec3};
 use crate::measure::tolerance::{HAIR, ZERO};
 
-use super::{EdgeKind, Roof, RoofEdge, Wall, WallLine};
+use super::{EdgeKind, Roof, RoofEdge, WallLine};
 
 /// Eaves and walls are matched where they are this near to the overhang in the plan, inches.
 const FASCIA_IN: f64 = 1.0;
@@ -62,11 +62,7 @@ impl OverWalls<'_> {
         let (from, to) = (edge.from.truncate(), edge.to.truncate());
         let length = from.distance(to);
         let along = (to - from) / length;
-        let joins = |wall: &WallLine| wall.block != "main" && wall.wall == Wall::Far;
-        let gables = self
-            .walls
-            .iter()
-            .filter(|wall| wall.block == *block && wall.slope.is_none() && !joins(wall));
+        let gables = self.walls.iter().filter(|wall| wall.block == *block && wall.is_gable_end());
         let (mut first, mut last) = (0.0_f64, length);
         for wall in gables {
             let at = wall.out.dot(wall.from - from);

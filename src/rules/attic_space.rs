@@ -114,11 +114,8 @@ impl<'a> AtticSpace<'a> {
     fn part(&self, face: usize, [a, b]: [&WallLine; 2]) -> Part {
         let axes = &self.ground.faces[face];
         let seen = &self.ground.roof.faces[face];
-        let place = |point: DVec2| DVec2::new(point.dot(axes.along), point.dot(axes.up));
-        let around = std::iter::once(&seen.outline).chain(&seen.holes);
-        let loops = around
-            .map(|corners| corners.iter().map(|corner| place(corner.truncate())).collect())
-            .collect::<Vec<_>>();
+        let place = |point: DVec2| axes.place(point);
+        let loops = seen.loops(|corner| place(corner.truncate()));
         let corners = [a.from, a.to, b.from, b.to].map(place);
         let low = corners.into_iter().fold(DVec2::INFINITY, DVec2::min);
         let high = corners.into_iter().fold(DVec2::NEG_INFINITY, DVec2::max);

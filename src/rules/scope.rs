@@ -27,7 +27,7 @@ pub(super) fn findings(book: &Book<'_>) -> Vec<Finding> {
 /// The findings about height and lot lines.
 pub(super) fn on_the_lot(code: &Code<'_>) -> Vec<Finding> {
     let mut found = vec![height(code)];
-    let sides: Vec<Near> = if code.sticks.gable.is_some() || code.has_gables() {
+    let sides: Vec<Near> = if code.has_gables() {
         vec![Near::eaves(code), Near::rakes(code)]
     } else {
         vec![Near::eaves(code)]

@@ -1,11 +1,12 @@
 //! What the rules ask of the slopes of a roof of any shape: how flat, how steep, and how far the eaves reach.
 
 use crate::frame::Role;
-use crate::geom::DVec3;
+use crate::frame::hung::Hung;
+use crate::frame::stick::Stick;
 use crate::measure::Note;
 use crate::measure::quantity::InInches;
 use crate::measure::tolerance::{HAIR, LAST_BITS};
-use crate::roof::{EdgeKind, WallLine};
+use crate::roof::WallLine;
 
 use super::book::Code;
 
@@ -70,7 +71,7 @@ impl Code<'_> {
         let of = |wall: &WallLine| {
             let slope = wall.slope?;
             Some(Eave {
-                name: Some(format!("{}.{}", wall.block, wall.wall.word())),
+                name: Some(wall.name()),
                 overhang: wall.reach,
                 rise_in_12: slope.tangent() * 12.0,
             })
@@ -85,9 +86,14 @@ impl Code<'_> {
         self.sticks.gable.map_or_else(|| self.sticks.extent().1.z, |frame| frame.peak().inches())
     }
 
-    /// True if a block on walls ends in a gable.
+    /// True if a block on walls ends in a gable; a dormer stands on the roof.
     pub(super) fn has_gables(&self) -> bool {
-        self.sticks.roof.edges.iter().any(|edge| edge.kind == EdgeKind::Rake)
+        self.sticks.gable.is_some()
+            || self.sticks.hung.is_some_and(|frame| {
+                let ground = &frame.hung.ground;
+                let on_walls = |wall: &&WallLine| ground.dormer(&wall.block).is_none();
+                ground.walls.iter().filter(on_walls).any(WallLine::is_gable_end)
+            })
     }
 
     /// How far outlookers run back into the roof: from the end wall's framing face to the middle of the rafter that they end at; the
@@ -100,22 +106,17 @@ impl Code<'_> {
         let hung = &self.sticks.hung?.hung;
         let rakes: Vec<&WallLine> =
             hung.ground.walls.iter().filter(|wall| wall.has_rake()).collect();
-        let back = |corners: &[DVec3]| {
+        let back = |outlooker: &Stick| {
             let inside = rakes.iter().filter_map(|wall| {
-                let beyond = corners.iter().map(|corner| wall.beyond(*corner));
-                let (low, high) = beyond
-                    .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), at| {
-                        (low.min(at), high.max(at))
-                    });
-                let reaches = high + 2.0 * hung.ground.half_rafter;
-                (low < 0.0 && (reaches - wall.reach).abs() < HAIR).then_some(-low)
+                let (low, high) = outlooker.solid().extent(wall.out.extend(0.0))?;
+                let line = wall.out.dot(wall.from);
+                let reaches = high - line + 2.0 * hung.ground.half_rafter;
+                (low < line && (reaches - wall.reach).abs() < HAIR).then_some(line - low)
             });
             inside.reduce(f64::min)
         };
         let outlookers = hung.sticks.iter().filter(|stick| stick.role == Role::Outlooker);
-        let corners = outlookers
-            .filter_map(|outlooker| Some(outlooker.stick()?.solid().corners().collect::<Vec<_>>()));
-        let backs = corners.filter_map(|corners| back(&corners));
+        let backs = outlookers.filter_map(Hung::stick).filter_map(|outlooker| back(&outlooker));
         Some(backs.reduce(f64::min)? + hung.ground.half_rafter)
     }
 

@@ -83,13 +83,11 @@ fn open_under_dormers(ground: &Ground, face: usize) -> impl Iterator<Item = [DVe
 /// A face without its open holes in its own surface, and what was its lowest left place in its axes.
 fn region(axes: &FaceAxes, face: &Face, open: impl Iterator<Item = [DVec2; 4]>) -> (Region, DVec2) {
     let stretch = axes.slope.stretch();
-    let flat = |corner: &DVec3| {
+    let flat = |corner: DVec3| {
         let place = axes.place(corner.truncate());
         DVec2::new(place.x, place.y * stretch)
     };
-    let loops = std::iter::once(&face.outline).chain(&face.holes);
-    let mut loops: Vec<Vec<DVec2>> =
-        loops.map(|around| around.iter().map(flat).collect()).collect();
+    let mut loops = face.loops(flat);
     loops.extend(open.map(|corners| corners.map(|at| DVec2::new(at.x, at.y * stretch)).to_vec()));
     let low = loops.iter().flatten().fold(DVec2::INFINITY, |low, corner| low.min(*corner));
     for corner in loops.iter_mut().flatten() {

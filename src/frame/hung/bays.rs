@@ -33,10 +33,7 @@ pub(super) fn reaches(roof: &HungRoof) -> Vec<Reach> {
     let found = sticks.filter_map(|(hung, body)| {
         let (face, body) = (hung.face?, body.as_ref()?);
         let axes = &roof.ground.faces[face];
-        let corners = body.solid().corners().map(|corner| corner.truncate().dot(axes.up));
-        let (from, to) = corners.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), at| {
-            (low.min(at), high.max(at))
-        });
+        let (from, to) = body.solid().extent(axes.up.extend(0.0))?;
         let at = hung.axis.origin.truncate().dot(axes.along);
         Some(Reach { id: hung.id.clone(), role: hung.role, face, at, from, to })
     });
@@ -71,27 +68,17 @@ fn widest_of(ground: &Ground, face: usize, sticks: &[&Reach]) -> f64 {
     let (axes, seen) = (&ground.faces[face], &ground.roof.faces[face]);
     // x up the slope and y along the eave, so that what runs along it can be read off
     let turned = |point: DVec2| DVec2::new(point.dot(axes.up), point.dot(axes.along));
-    let around = std::iter::once(&seen.outline).chain(&seen.holes);
-    let loops: Vec<Vec<DVec2>> = around
-        .map(|corners| corners.iter().map(|corner| turned(corner.truncate())).collect())
-        .collect();
+    let loops = seen.loops(|corner| turned(corner.truncate()));
     // beyond the walls fascia and barge rafters hold the edge of the deck at a corner
     let seats = ground.seats(face);
     let line = |high: bool| {
         let own = seats.iter().filter(move |seat| seat.is_high == high);
         own.map(move |seat| if high { seat.up + seat.width } else { seat.up })
     };
-    let low = line(false).fold(f64::INFINITY, f64::min);
-    let high = line(true).fold(f64::NEG_INFINITY, f64::max);
-    let low = if low.is_finite() { low } else { f64::MIN };
-    let high = if high.is_finite() { high } else { f64::MAX };
+    let low = line(false).reduce(f64::min).unwrap_or(f64::MIN);
+    let high = line(true).reduce(f64::max).unwrap_or(f64::MAX);
     let region = Region::within(&loops).between(low, high);
-    let upright = Region::within(
-        &loops
-            .iter()
-            .map(|corners| corners.iter().map(|corner| DVec2::new(corner.y, corner.x)).collect())
-            .collect::<Vec<_>>(),
-    );
+    let upright = Region::within(&seen.loops(|corner| axes.place(corner.truncate())));
     let sticks: Vec<(f64, f64, f64)> = sticks
         .iter()
         .map(|stick| {

@@ -176,10 +176,7 @@ impl Ground {
             _ => face.name.as_str(),
         };
         self.walls.iter().filter(move |wall| {
-            let own = match wall.block.as_str() {
-                "main" => wall.wall.word().to_owned(),
-                block => format!("{block}.{}", wall.wall.word()),
-            };
+            let own = wall.name();
             wall.slope.is_some_and(|slope| slope.is_same_plane(&face.slope))
                 && name.split('+').any(|part| part == own)
         })

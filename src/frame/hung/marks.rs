@@ -161,10 +161,7 @@ fn rests(
 
 /// The plate of a wall, of a wing or a dormer with its name.
 fn plate_of(wall: &WallLine) -> String {
-    match wall.block.as_str() {
-        "main" => format!("plate {}", wall.wall.word()),
-        block => format!("plate {block}.{}", wall.wall.word()),
-    }
+    format!("plate {}", wall.name())
 }
 
 /// Where the tape is hooked for the marks of a plate.

@@ -26,20 +26,20 @@ struct Slope<'a> {
 
 /// A slope by what makes the rafters flush with its walls one pattern.
 #[derive(Debug, Clone, Copy)]
-struct Shape {
+struct Incline {
     tangent: f64,
     run: f64,
 }
 
-impl Shape {
-    fn is_like(&self, other: &Shape) -> bool {
+impl Incline {
+    fn is_like(&self, other: &Incline) -> bool {
         (self.tangent - other.tangent).abs() < HAIR && (self.run - other.run).abs() < HAIR
     }
 }
 
 /// What stands where the outlookers of one slope would lie: from where to where up the slope from the tail, inches.
 pub(super) struct Taken {
-    of: Shape,
+    of: Incline,
     reaches: Vec<(f64, f64)>,
 }
 
@@ -51,7 +51,7 @@ pub(super) fn taken(rakes: &[(Rake<'_>, Vec<Barge>, String)], room: &Room) -> Ve
     let taken = slopes.filter_map(|(rake, face, barge, reach)| {
         let (_, inner) = rake.bearing(face, room)?;
         let reaches = rake.taken(&Slope { face, barge, reach, inner }, room);
-        Some(Taken { of: rake.shape_of(face, reach), reaches })
+        Some(Taken { of: rake.incline_of(face, reach), reaches })
     });
     taken.collect()
 }
@@ -70,13 +70,11 @@ impl Rake<'_> {
             before.push((end, old));
             let holds = |_: &Hung, touched: &[&Hung]| {
                 let on = |role: Role| touched.iter().any(|other| other.role == role);
-                let inside = |other: &&&Hung| {
+                let inside = touched.iter().any(|other| {
                     let is_edge = matches!(other.role, Role::BargeRafter | Role::EndRafter);
                     other.face.is_some() && !is_edge
-                };
-                on(Role::BargeRafter)
-                    && on(Role::EndRafter)
-                    && touched.iter().any(|one| inside(&one))
+                });
+                on(Role::BargeRafter) && on(Role::EndRafter) && inside
             };
             !places.is_empty()
                 && places
@@ -138,7 +136,7 @@ impl Rake<'_> {
         };
         let mut zones = Zone::of_weak_wood(&slant, half, thick, true);
         zones.extend(Zone::over(&slant, half, thick, (0.0, plate), 0.0));
-        let own = self.shape_of(slope.face, slope.reach);
+        let own = self.incline_of(slope.face, slope.reach);
         let alike = taken.iter().filter(|taken| own.is_like(&taken.of));
         let stands = alike.flat_map(|taken| &taken.reaches);
         zones.extend(stands.filter_map(|(low, high)| Zone::new(low - half, high + half)));
@@ -146,8 +144,8 @@ impl Rake<'_> {
         Slots::new(half, last, &zones).places(self.plan.rake_spacing.inches(), 2.0 * half)
     }
 
-    fn shape_of(&self, face: usize, (from, to): (f64, f64)) -> Shape {
-        Shape { tangent: self.ground.faces[face].slope.tangent(), run: to - from }
+    fn incline_of(&self, face: usize, (from, to): (f64, f64)) -> Incline {
+        Incline { tangent: self.ground.faces[face].slope.tangent(), run: to - from }
     }
 
     /// What stands beside the rafter flush with the wall, where outlookers would lie: from where to where up the slope from the tail.

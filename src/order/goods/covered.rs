@@ -235,10 +235,7 @@ impl Measured<'_> {
     fn face(&self, number: usize, usual: Pitch) -> CoveredFace {
         let face = &self.over.roof.faces[number];
         let axes = Axes::of(face);
-        let mut loops: Vec<Vec<DVec2>> = std::iter::once(&face.outline)
-            .chain(&face.holes)
-            .map(|around| around.iter().map(|corner| axes.place(*corner)).collect())
-            .collect();
+        let mut loops = face.loops(|corner| axes.place(corner));
         for corner in loops.iter_mut().flatten() {
             *corner -= axes.low;
         }
