@@ -1,7 +1,7 @@
 // A value that is being typed: how it reads, why it is refused, and keys of our own.
 
 import type { ComponentChildren } from "preact";
-import { useEffect, useRef } from "preact/hooks";
+import { useLayoutEffect, useRef } from "preact/hooks";
 import { type Field, type ReadBack, type Refusal } from "./engine";
 import { Refusals, capital } from "./parts";
 import { STEPS, type Store } from "./store";
@@ -61,7 +61,8 @@ export function Pad({ store, field, name, text, fresh, refused, onText, onDone, 
   const measures = length || field.typed === "pitch";
   const keeps: string[] = [words.keypad.per12, words.keypad.deg, words.keypad.percent, words.keypad.minus];
   const press = (key: string) => onText(typed(fresh && !keeps.includes(key) ? "" : text, key));
-  useEffect(() => {
+  // before anything is painted: what is typed right after the touch lands in the box
+  useLayoutEffect(() => {
     input.current?.focus({ preventScroll: true });
     input.current?.select();
   }, [field.key]);

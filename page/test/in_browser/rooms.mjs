@@ -141,7 +141,7 @@ await test("steppers, what changed, undo and redo, all of it after a reload too"
   await page.click('.tools button:text-is("Redo")');
   await page.click('.tools button:text-is("Redo")');
   assert.equal(await figure(page, "rafter_length"), last);
-  // a field that is typed letter by letter is one step
+  // a field that is typed letter by letter is one step; the box takes the first letter that follows the touch
   await page.click('button.value[data-field="building.span"]');
   await page.keyboard.type("20ft 6in", { delay: 5 });
   await done(page);
