@@ -258,3 +258,90 @@ fn too_high(name: &str, stands: Stands, by: Length, (run, pitch): (Length, Optio
         help,
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::measure::Writing;
+
+    fn pitch(rise: f64) -> Option<Pitch> {
+        Pitch::rise_in_12(rise)
+    }
+
+    #[track_caller]
+    fn case(why: &CannotRoof, field: &'static str, help: &str) {
+        let told = why.told();
+        assert_eq!(told.at, At::Of("bath".to_owned(), field));
+        assert_eq!(told.help.write(Writing::default()), help);
+    }
+
+    /// What is named works if it is written as it is read: the least is read up to the next sixteenth, the most down, a pitch down to the
+    /// hundredth.
+    #[test]
+    fn what_is_named_is_read_to_the_side_that_works() {
+        let name = || "bath".to_owned();
+        let high = |stands, most_pitch| CannotRoof::RidgeTooHigh {
+            name: name(),
+            stands,
+            by: inches(7.01),
+            most_run: inches(50.04),
+            most_pitch,
+        };
+        let lower = "write walls at least 7-1/16\" lower for it";
+        case(&high(Stands::Wing, None), "wall_height", lower);
+        case(&high(Stands::GableDormer, None), "wall", lower);
+        case(&high(Stands::ShedDormer, None), "wall", lower);
+        let either = "write a pitch of at most 2.09 in 12, or a wall at least 7-1/16\" lower";
+        case(&high(Stands::ShedDormer, pitch(2.0999)), "pitch", either);
+        let either = "write a span of at most 8' 4-1/16\", or a pitch of at most 2.09 in 12";
+        case(&high(Stands::Wing, pitch(2.0999)), "span", either);
+        case(&high(Stands::GableDormer, pitch(2.0999)), "span", either);
+
+        let beside = |most| CannotRoof::BesideItsWall { name: name(), most_start: inches(most) };
+        case(&beside(20.05), "start", "write a start of at most 1' 8\"");
+        case(&beside(0.0), "start", "write a start of at most 0\"");
+        let longer = "write a span that is at least 3-1/16\" less: the wall is no longer";
+        case(&beside(-3.01), "start", longer);
+
+        let ridge = CannotRoof::PastRidge { name: name(), ridge: inches(20.05) };
+        case(&ridge, "face", "write a face of less than 1' 8\"");
+        let buried = CannotRoof::Buried { name: name(), roof: inches(20.01) };
+        case(&buried, "wall", "write a wall of more than 1' 8-1/16\", or a smaller face");
+
+        let out = |start: Option<f64>| CannotRoof::OutOfItsSlope {
+            name: name(),
+            own: inches(20.0),
+            start: start.map(inches),
+        };
+        let nearest = "the nearest start with room for it is";
+        case(&out(Some(22.01)), "start", &format!("{nearest} 1' 10-1/16\""));
+        case(&out(Some(11.05)), "start", &format!("{nearest} 11\""));
+        assert!(out(None).told().help.write(Writing::default()).starts_with("no start has room"));
+
+        let face = |most: Option<f64>| CannotRoof::OutOfItsFace {
+            name: name(),
+            most_length: most.map(inches),
+        };
+        case(&face(Some(20.05)), "length", "write a length of at most 1' 8\" from there up");
+        case(&face(None), "from", "move it: write another start or from");
+
+        let overlap = |start: Option<f64>| CannotRoof::Overlap {
+            one: "light".to_owned(),
+            other: name(),
+            start: start.map(inches),
+        };
+        case(&overlap(Some(20.0)), "start", "the nearest start with room for both is 1' 8\"");
+        case(&overlap(None), "start", "move one of them, or write a smaller span");
+    }
+
+    #[test]
+    fn what_the_main_block_can_not_be_stands_at_its_own_fields() {
+        let at = |why: CannotRoof| why.told().at;
+        assert_eq!(at(CannotRoof::HipEnd { near: true }), At::Field(key!("roof.near_end")));
+        assert_eq!(at(CannotRoof::HipEnd { near: false }), At::Field(key!("roof.far_end")));
+        let none = CannotRoof::NoRidge { most: inches(30.05) };
+        assert_eq!(none.told().at, At::Field(key!("building.wall_height_b")));
+        let help = none.told().help.write(Writing::default());
+        assert_eq!(help, "let the two walls differ by less than 2' 6\"");
+    }
+}

@@ -192,3 +192,119 @@ fn without_straight_ones(corners: Vec<DVec2>) -> Vec<DVec2> {
         .map(|at| corners[at])
         .collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::Wall;
+    use super::super::trial::{dormer, gable, hips, wing};
+    use super::*;
+
+    fn around(corners: &[(f64, f64)]) -> Vec<(DVec2, DVec2)> {
+        let at = |number: usize| DVec2::from(corners[number % corners.len()]);
+        (0..corners.len()).map(|number| (at(number), at(number + 1))).collect()
+    }
+
+    fn points(corners: &[(f64, f64)]) -> Vec<DVec2> {
+        corners.iter().copied().map(DVec2::from).collect()
+    }
+
+    /// A ring of 6 x 4 in with a hole of 2 x 1 in, and a square beside them that touches the ring in one corner. A corner on a straight
+    /// side is left out.
+    #[test]
+    fn sides_make_closed_loops_with_their_areas() {
+        let ring = [(0.0, 0.0), (3.0, 0.0), (6.0, 0.0), (6.0, 4.0), (0.0, 4.0)];
+        let hole = [(1.0, 1.0), (1.0, 2.0), (3.0, 2.0), (3.0, 1.0)];
+        let beside = [(6.0, 4.0), (9.0, 4.0), (9.0, 7.0), (6.0, 7.0)];
+        let sides: Vec<_> = [&ring[..], &hole, &beside].into_iter().flat_map(around).collect();
+        // whichever side comes first
+        for turned in 0..sides.len() {
+            let mut turned_sides = sides.clone();
+            turned_sides.rotate_left(turned);
+            let mut found = loops(turned_sides);
+            found.sort_by(|one, other| one.0.total_cmp(&other.0));
+            let by_hand = [
+                (-2.0, points(&hole)),
+                (9.0, points(&beside)),
+                (24.0, points(&[(0.0, 0.0), (6.0, 0.0), (6.0, 4.0), (0.0, 4.0)])),
+            ];
+            assert_eq!(found, by_hand);
+        }
+    }
+
+    /// A loop starts at its corner of least x, of two the one of least y.
+    #[test]
+    fn a_loop_starts_in_one_place() {
+        let square = points(&[(1.0, 0.0), (1.0, 2.0), (0.0, 2.0), (0.0, 0.0)]);
+        for first in 0..4 {
+            let mut corners = square.clone();
+            corners.rotate_left(first);
+            assert_eq!(from_the_first(corners)[0], DVec2::ZERO);
+        }
+        assert_eq!(from_the_first(Vec::new()), Vec::new());
+    }
+
+    /// Each face is as large as what its corners go around, and higher up the slope by as much. A dormer in the middle of a slope makes a hole.
+    #[test]
+    fn faces_are_as_large_as_their_outlines() {
+        let mut shape = hips(12.0);
+        shape.dormers = vec![dormer("light", Wall::A, (150.0, 60.0), 6.0)];
+        shape.wings = vec![wing("ell", Wall::B, (100.0, 120.0), 8.0)];
+        let roof = shape.roof().unwrap();
+        let area = |corners: &[DVec3]| {
+            let next = corners.iter().cycle().skip(1);
+            let twice = corners.iter().zip(next).map(|(one, two)| one.cross(*two));
+            twice.sum::<DVec3>() / 2.0
+        };
+        for face in &roof.faces {
+            let all = area(&face.outline) + face.holes.iter().map(|hole| area(hole)).sum::<DVec3>();
+            assert!((all.z - face.plan_area).abs() < HAIR, "{}: {all}", face.name);
+            // the area in the slope by the cross products alone
+            assert!((all.length() - face.area()).abs() < HAIR, "{}: {all}", face.name);
+            assert_eq!(face.holes.len(), usize::from(face.name == "A"), "{}", face.name);
+        }
+        // all of the plan is covered once: the main block with its overhangs, and the wing before it
+        let plan: f64 = roof.faces.iter().map(|face| face.plan_area).sum();
+        assert!((plan - (384.0 * 264.0 + 136.0 * 57.0)).abs() < HAIR, "{plan}");
+    }
+
+    /// A slope that shows in two places has two faces, the second with a number; slopes of two blocks in one plane are one face.
+    #[test]
+    fn faces_have_the_names_of_their_slopes() {
+        let names = |shape: &super::super::Shape| -> Vec<String> {
+            shape.roof().unwrap().faces.into_iter().map(|face| face.name).collect()
+        };
+        // a wing as wide as the building runs over its ridge: what is left of slope A lies on both sides
+        let mut shape = gable(6.0);
+        shape.wings = vec![wing("ell", Wall::A, (60.0, 240.0), 6.0)];
+        assert_eq!(names(&shape), ["A", "A-2", "B", "ell.A", "ell.B"]);
+        // before an end it goes on as it is
+        shape.wings = vec![wing("ell", Wall::Far, (0.0, 240.0), 6.0)];
+        shape.wings[0].overhang = shape.main.overhang;
+        let mut found = names(&shape);
+        found.sort();
+        assert_eq!(found, ["A+ell.A", "B+ell.B"]);
+    }
+
+    /// The height of the roof at a place is that of the highest block over it.
+    #[test]
+    fn height_is_that_of_the_highest_block() {
+        let mut shape = gable(12.0);
+        shape.dormers = vec![dormer("light", Wall::A, (100.0, 60.0), 6.0)];
+        let roof = shape.roof().unwrap();
+        for (place, by_hand) in [
+            ((50.0, 30.0), Some(34.0)),
+            ((50.0, 210.0), Some(34.0)),
+            // over the dormer's middle: 64 + 15 in
+            ((130.0, 30.0), Some(79.0)),
+            ((110.0, 30.0), Some(69.0)),
+            // behind it the main slope is higher again
+            ((130.0, 100.0), Some(104.0)),
+            ((-11.0, 30.0), None),
+        ] {
+            let found = roof.height(DVec2::from(place));
+            assert_eq!(found.is_some(), by_hand.is_some(), "{place:?}");
+            let off = found.zip(by_hand).map_or(0.0, |(found, by_hand)| found - by_hand);
+            assert!(off.abs() < HAIR, "{place:?}: {found:?}");
+        }
+    }
+}

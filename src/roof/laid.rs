@@ -399,3 +399,6 @@ fn laid_edge(
     };
     Ok(RoofEdge { kind, faces: numbers, ..edge.clone() })
 }
+
+#[cfg(test)]
+mod tests;

@@ -15,6 +15,8 @@ pub mod over;
 mod pieces;
 pub mod shape;
 pub mod slopes;
+#[cfg(test)]
+pub(crate) mod trial;
 
 pub use crate::plan::blocks::Wall;
 pub use axes::WallLine;

@@ -93,3 +93,113 @@ impl WallLine {
         (high.min(self.from.distance(self.to)) - low.max(0.0)).max(0.0)
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::shape::End;
+    use super::super::trial::{gable, hips, wing};
+    use super::super::{Shape, Wall};
+    use super::*;
+    use crate::measure::quantity::inches;
+
+    /// The lengths over walls, and what each edge reaches past, with the deck 1.25 in along the slope past the eaves (1 in at 9 in 12) and
+    /// 0.5 in past the rakes.
+    fn lengths(shape: &Shape, kind: EdgeKind) -> Vec<(f64, f64, Option<String>)> {
+        let (_, walls) = shape.roof_and_walls().unwrap();
+        let roof = shape.reaching(inches(1.25), inches(0.5)).roof().unwrap();
+        let over = OverWalls { roof: &roof, walls: &walls, past: [1.25, 0.5] };
+        let of_kind = roof.edges.iter().filter(|edge| edge.kind == kind);
+        let mut found: Vec<_> = of_kind
+            .map(|edge| {
+                let wall = over.wall_under(edge).map(WallLine::name);
+                (edge.length(), over.length_over(edge), wall)
+            })
+            .collect();
+        found.sort_by(|one, other| one.2.cmp(&other.2).then(one.0.total_cmp(&other.0)));
+        found
+    }
+
+    #[track_caller]
+    fn case(shape: &Shape, kind: EdgeKind, by_hand: &[(f64, f64, Option<&str>)]) {
+        let found = lengths(shape, kind);
+        assert_eq!(found.len(), by_hand.len(), "{found:?}");
+        for (one, other) in found.iter().zip(by_hand) {
+            assert_eq!(one.2.as_deref(), other.2);
+            let near = (one.0 - other.0).abs() < HAIR && (one.1 - other.1).abs() < HAIR;
+            assert!(near, "{found:?}");
+        }
+    }
+
+    /// A gable of 360 x 240 in: eaves of 10.5 in more at each end, over walls of 360 in; the ridge as long, open between the gables;
+    /// rakes over the end walls, where no air comes in.
+    #[test]
+    fn eaves_lie_over_their_walls_and_a_ridge_between_its_gables() {
+        let shape = gable(9.0);
+        let eave = |wall| (381.0, 360.0, Some(wall));
+        case(&shape, EdgeKind::Eave, &[eave("A"), eave("B")]);
+        case(&shape, EdgeKind::Ridge, &[(381.0, 360.0, None)]);
+        // half of 240 in and 13 in of eave, 5 along the slope for 4 level
+        let rake = |wall| (133.0 * 1.25, 0.0, Some(wall));
+        case(&shape, EdgeKind::Rake, &[rake("far"), rake("far"), rake("near"), rake("near")]);
+        // with hips, eaves all around; the ridge ends where they meet and lies over the building as it is
+        let shape = hips(9.0);
+        case(
+            &shape,
+            EdgeKind::Eave,
+            &[
+                (386.0, 360.0, Some("A")),
+                (386.0, 360.0, Some("B")),
+                (266.0, 240.0, Some("far")),
+                (266.0, 240.0, Some("near")),
+            ],
+        );
+        case(&shape, EdgeKind::Ridge, &[(120.0, 120.0, None)]);
+        let hip = (133.0_f64.powi(2) * (2.0 + 0.5625)).sqrt();
+        case(&shape, EdgeKind::Hip, &[(hip, 0.0, None); 4]);
+        // one gable cuts off its own side alone
+        let mut shape = hips(9.0);
+        shape.main.ends[1] = End::Gable;
+        case(&shape, EdgeKind::Ridge, &[(250.5, 240.0, None)]);
+        shape.main.ends.swap(0, 1);
+        case(&shape, EdgeKind::Ridge, &[(250.5, 240.0, None)]);
+    }
+
+    /// A wing of 96 in before wall A, from 100 in on and 60 in out, with overhangs of 8 and 9 in: the main eave lies on both sides of it.
+    #[test]
+    fn a_wing_parts_the_eave_that_it_stands_before() {
+        let mut shape = gable(9.0);
+        shape.wings = vec![wing("ell", Wall::A, (100.0, 96.0), 9.0)];
+        shape.wings[0].overhang = inches(12.0);
+        // valleys come down to the corners of eaves of one height: 87 and 209 in along wall A
+        case(
+            &shape,
+            EdgeKind::Eave,
+            &[
+                (87.0 + 10.5, 87.0, Some("A")),
+                (360.0 - 209.0 + 10.5, 360.0 - 209.0, Some("A")),
+                (381.0, 360.0, Some("B")),
+                // from 9.5 in before its end wall to 13 in before wall A
+                (56.5, 47.0, Some("ell.A")),
+                (56.5, 47.0, Some("ell.B")),
+            ],
+        );
+        // its ridge dies in slope A as far back as it is high: 48 in
+        case(&shape, EdgeKind::Ridge, &[(48.0 + 60.0 + 9.5, 108.0, None), (381.0, 360.0, None)]);
+        // an edge that is none of a wall's
+        let (_, walls) = shape.roof_and_walls().unwrap();
+        assert!((walls[4].beyond(DVec3::new(90.0, -20.0, 5.0)) - 10.0).abs() < HAIR);
+    }
+
+    /// The high edge of a shed is an eave over wall B.
+    #[test]
+    fn the_high_edge_of_a_shed_lies_over_wall_b() {
+        let mut shape = gable(9.0);
+        shape.main.pitch_b = None;
+        case(&shape, EdgeKind::Eave, &[(381.0, 360.0, Some("A")), (381.0, 360.0, Some("B"))]);
+        case(&shape, EdgeKind::Ridge, &[]);
+        let roof = shape.roof().unwrap();
+        let high: Vec<bool> =
+            roof.edges.iter().filter(|edge| edge.is_level()).map(|edge| edge.rises_out).collect();
+        assert_eq!(high.iter().filter(|high| **high).count(), 1);
+    }
+}

@@ -395,3 +395,6 @@ fn too_high(
         });
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -46,6 +46,7 @@ pub fn runs(
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::plan::{Entries, Key};
 
     fn pitch(rise: f64) -> Pitch {
         Pitch::rise_in_12(rise).unwrap()
@@ -77,5 +78,40 @@ mod tests {
         for plate in [143.9, -287.9] {
             assert!(runs(inches(288.0), [pitch(6.0), pitch(12.0)], inches(plate)).is_ok());
         }
+    }
+
+    /// The rafters of a building of 24 ft at 12 in 12: one for two slopes alike, one of the whole span for a shed, and one for each of two that are
+    /// unlike, with the runs above.
+    #[test]
+    fn a_second_rafter_is_wanted_where_the_slopes_are_unlike() {
+        let mut entries = Entries::default();
+        for (key, text) in [("building.span", "24'"), ("roof.pitch", "12/12")] {
+            entries.add_flag(Key::of(key).unwrap(), Some(text));
+        }
+        let plan = RafterPlan::read(&entries).unwrap();
+        let heel = inches(5.0);
+        let of = |pitch_b: Option<f64>, plate_b: f64| {
+            let slopes = Slopes { pitch_b: pitch_b.map(pitch), plate_b: inches(plate_b) };
+            rafters(&plan, &slopes, heel)
+        };
+        let alike = of(Some(12.0), 0.0).unwrap();
+        assert_eq!(alike.0.run(), inches(144.0));
+        assert!(alike.1.is_none());
+        let (shed, none) = of(None, 0.0).unwrap();
+        assert!(none.is_none());
+        assert_eq!(shed.run(), plan.of_shed().run());
+        assert!(shed.run() > inches(200.0));
+        for (pitch_b, plate_b, by_hand) in
+            [(6.0, 24.0, [112.0, 176.0]), (12.0, 24.0, [156.0, 132.0]), (6.0, 0.0, [96.0, 192.0])]
+        {
+            let (a, b) = of(Some(pitch_b), plate_b).unwrap();
+            let b = b.unwrap();
+            for (rafter, rise, run) in [(&a, 12.0, by_hand[0]), (&b, pitch_b, by_hand[1])] {
+                assert!((rafter.run() - inches(run)).abs() < inches(1e-9), "{pitch_b} {plate_b}");
+                assert!((rafter.pitch.unit_rise() - rise).abs() < 1e-9);
+            }
+        }
+        let refused = of(Some(6.0), 288.0);
+        assert!(matches!(refused, Err(CannotRoof::NoRidge { .. })), "{refused:?}");
     }
 }
