@@ -411,3 +411,55 @@ fn lookouts(
     }
     Ok(())
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::trial::{gable, placed};
+    use super::*;
+
+    /// 40 ft with rakes of 12 in out of lumber of 16 ft: 504 in make three pieces, each ending on the middle of a rafter, and as even as that
+    /// allows. Thirds end at 156 in, so the rafter at 160 in; what is left halves at 326 in, so 320 in.
+    #[test]
+    fn boards_meet_on_the_middle_of_a_rafter() {
+        let frame = gable(
+            "[building]\nlength = \"40'\"\nspan = \"24'\"\nwall_height = \"8'\"\n\
+             [roof]\npitch = \"6/12\"\nspacing = \"16\\\"\"\n\
+             [eave]\noverhang = \"12\\\"\"\nfascia = \"1x8\"\nsubfascia = \"2x6\"\n\
+             [rake]\noverhang = \"12\\\"\"\n[lumber]\nlongest = \"16'\"\n",
+        );
+        let by_hand = [(-12.0, 160.0), (160.0, 320.0), (320.0, 492.0)];
+        for role in [Role::Fascia, Role::Subfascia] {
+            let pieces = placed(&frame.members, role);
+            assert_eq!(pieces.len(), 6, "{role:?}");
+            for (number, (low, high)) in pieces.iter().enumerate() {
+                let (from, to) = by_hand[number / 2];
+                assert!((low.x - from).abs() < LAST_BITS, "{role:?} {low} {high}");
+                assert!((high.x - to).abs() < LAST_BITS, "{role:?} {low} {high}");
+            }
+        }
+        // plates are pieced anywhere: whole lengths first
+        let plates = placed(&frame.members, Role::Plate);
+        let along: Vec<f64> = plates
+            .iter()
+            .filter(|(low, high)| high.x - low.x > 4.0)
+            .map(|(low, high)| high.x - low.x)
+            .collect();
+        assert_eq!(along, [192.0, 192.0, 192.0, 192.0, 96.0, 96.0]);
+    }
+
+    /// A ledger is the deepest of three that fits.
+    #[test]
+    fn a_ledger_fits_the_height_under_the_rafters() {
+        for (room, depth) in [
+            (10.0, Some(3.5)),
+            (3.5, Some(3.5)),
+            (3.4, Some(2.5)),
+            (2.5, Some(2.5)),
+            (1.5, Some(1.5)),
+            (1.4, None),
+            (-1.0, None),
+        ] {
+            assert_eq!(ledger_depth(room), depth, "{room}");
+        }
+    }
+}

@@ -276,3 +276,65 @@ pub(super) fn gable_lines(site: &Site, members: &[Member]) -> Vec<LayoutLine> {
     }
     lines
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::trial::gable;
+
+    const ROOF: &str = "[building]\nlength = \"30'\"\nspan = \"24'\"\nwall_height = \"8'\"\n\
+         [roof]\npitch = \"4/12\"\nspacing = \"16\\\"\"\n\
+         [ceiling]\njoists = \"beside\"\nstock = \"2x8\"\n";
+
+    fn sides(more: &str) -> (Vec<f64>, Vec<f64>) {
+        let frame = gable(&format!("{ROOF}{more}"));
+        let pairs = frame.pairs.iter();
+        pairs.map(|pair| (pair.x_a, pair.joist_side)).unzip()
+    }
+
+    /// 30 ft at 16 in on center: the ends flush with the walls, and between them the middles of 22 pairs at 16 to 352 in. Joists
+    /// stand beyond their rafters, but the last one before its rafter where outlookers cross the last bay.
+    #[test]
+    fn the_last_joist_leaves_the_bay_to_the_outlookers() {
+        let by_hand: Vec<f64> = (1..=22).map(|number| 16.0 * f64::from(number) - 0.75).collect();
+        for framing in ["ladder", "over"] {
+            let (places, joists) = sides(&format!(
+                "[rake]\noverhang = \"12\\\"\"\nframing = \"{framing}\"\nspacing = \"16\\\"\"\n"
+            ));
+            let (first, rest) = places.split_first().unwrap();
+            let (last, common) = rest.split_last().unwrap();
+            assert_eq!((*first, *last), (0.0, 358.5));
+            assert_eq!(common, by_hand);
+            let mut wanted = vec![1.0; 24];
+            (wanted[0], wanted[23]) = (0.0, 0.0);
+            wanted[22] = if framing == "over" { -1.0 } else { 1.0 };
+            assert_eq!(joists, wanted, "{framing}");
+        }
+    }
+
+    /// From the rake, 12 in before the wall, the first whole spacing is 4 in past it and the last 356 in.
+    #[test]
+    fn a_layout_from_the_rake_starts_there() {
+        let from_rake = ROOF.replace("[ceiling]", "layout_from = \"rake\"\n[ceiling]");
+        let frame = gable(&format!("{from_rake}[rake]\noverhang = \"12\\\"\"\n"));
+        let places: Vec<f64> = frame.pairs.iter().map(|pair| pair.x_a + 0.75).collect();
+        let mut by_hand: Vec<f64> =
+            (1..=23).map(|number| 16.0 * f64::from(number) - 12.0).collect();
+        by_hand.insert(0, 0.75);
+        by_hand.push(359.25);
+        assert_eq!(places, by_hand);
+    }
+
+    /// Lengths that lap over a bearing stand a joist apart: eave B's rafter is as far beyond that of eave A.
+    #[test]
+    fn rafters_are_offset_by_the_joists_that_lap() {
+        let bearing = ROOF
+            .replace("stock = \"2x8\"", "stock = \"2x8\"\nbearing = \"12'\"\nmeeting = \"offset\"");
+        let frame = gable(&bearing);
+        let commons: Vec<_> = frame.pairs.iter().filter(|pair| !pair.at_end).collect();
+        for pair in &commons {
+            assert_eq!(pair.x_b - pair.x_a, 1.5 * pair.joist_side);
+        }
+        assert_eq!(commons.len(), 22);
+        assert!(commons.iter().all(|pair| pair.joist_side != 0.0));
+    }
+}

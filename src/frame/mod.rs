@@ -42,6 +42,8 @@ pub mod standing;
 pub mod stick;
 pub mod sticks;
 pub mod ties;
+#[cfg(test)]
+pub(crate) mod trial;
 
 pub use common::{CannotBuild, CommonRafter, HighEnd};
 pub use eave::Eave;

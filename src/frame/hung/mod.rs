@@ -270,3 +270,6 @@ fn refuse_edges(ground: &Ground, covers: &[Option<Polygon>]) -> Result<(), Canno
     }
     Ok(())
 }
+
+#[cfg(test)]
+mod tests;

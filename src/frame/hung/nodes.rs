@@ -42,12 +42,6 @@ struct Ray {
     ends: bool,
 }
 
-impl Ray {
-    fn before(&self, other: &Ray) -> bool {
-        (self.rank, self.stick) < (other.rank, other.stick)
-    }
-}
-
 /// A place in plan where sticks meet.
 #[derive(Debug, Clone)]
 pub struct Node {
@@ -112,7 +106,7 @@ impl Node {
         };
         let mut cuts: Vec<Plane> =
             self.beside(own).into_iter().map(|other| self.side_of(other, own)).collect();
-        if let Some(other) = self.opposite(own).filter(|other| other.before(own)) {
+        if let Some(other) = self.opposite(own).filter(|other| self.before(other, own)) {
             let end = self.place + own.out * self.past(other);
             cuts.push(Plane::through(end.extend(0.0), -own.out.extend(0.0)));
         }
@@ -121,6 +115,17 @@ impl Node {
             cuts.push(Plane::through(end.extend(0.0), -own.out.extend(0.0)));
         }
         cuts
+    }
+
+    /// True if one stick goes before another: what goes through first, then what carries. Two that butt in one line go together, so that
+    /// no third comes between them.
+    fn before(&self, one: &Ray, other: &Ray) -> bool {
+        let turn = |ray: &Ray| {
+            let butts = self.opposite(ray).filter(|beyond| beyond.rank == ray.rank);
+            let first = butts.map_or(ray.stick, |beyond| ray.stick.min(beyond.stick));
+            (ray.rank, first, ray.stick)
+        };
+        turn(one) < turn(other)
     }
 
     /// The nearest sticks on its two sides that are cut before it.
@@ -134,7 +139,7 @@ impl Node {
             let nearest = self
                 .rays
                 .iter()
-                .filter(|other| other.before(own))
+                .filter(|other| self.before(other, own))
                 .filter_map(|other| Some((angle(other)?, other)))
                 .min_by(|one, other| one.0.total_cmp(&other.0));
             found.extend(nearest.map(|(_, other)| other));
@@ -164,7 +169,8 @@ impl Node {
         if self.opposite(own).is_some_and(|other| other.rank == own.rank) {
             return 0.0;
         }
-        let landing = self.rays.iter().filter(|other| own.before(other) && !is_past(own, other));
+        let landing =
+            self.rays.iter().filter(|other| self.before(own, other) && !is_past(own, other));
         let landing = landing
             .filter(|other| self.beside(other).iter().any(|carrier| carrier.stick == own.stick));
         let past = landing.map(|other| {
@@ -181,4 +187,166 @@ const STRAIGHT: f64 = 1e-6;
 /// True if one stick goes on nearly as the other comes.
 fn is_past(one: &Ray, other: &Ray) -> bool {
     one.out.dot(other.out) < -0.8
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::geom::DVec3;
+
+    const HALF_IN: f64 = 0.75;
+
+    fn line(of: LineOf, foot: (f64, f64), head: (f64, f64)) -> Line {
+        let rise = if of == LineOf::Ridge { 50.0 } else { 0.0 };
+        Line {
+            of,
+            name: String::new(),
+            foot: DVec3::new(foot.0, foot.1, rise),
+            head: DVec3::new(head.0, head.1, 50.0),
+            layer: 0,
+            half: HALF_IN,
+            borders: Vec::new(),
+        }
+    }
+
+    fn cuts(at: (f64, f64), lines: &[Line], number: usize) -> Vec<Plane> {
+        Node::at(DVec2::from(at), 0, lines, &[]).cuts(Stick::Line(number))
+    }
+
+    /// How far the stick of a line goes past a node along its middle, by each of its cuts.
+    fn past(at: (f64, f64), lines: &[Line], number: usize, out: DVec2) -> Vec<f64> {
+        let place = DVec2::from(at).extend(0.0);
+        let cuts = cuts(at, lines, number);
+        let ends = cuts.iter().map(|plane| plane.along_line(place, out.extend(0.0)).unwrap());
+        let mut ends: Vec<f64> = ends.collect();
+        // a stick that goes through has one side on both sides of the node
+        ends.dedup_by(|one, other| (*one - *other).abs() < 1e-9);
+        ends
+    }
+
+    #[track_caller]
+    fn near(found: &[f64], by_hand: &[f64]) {
+        let all = found.iter().zip(by_hand).all(|(one, other)| (one - other).abs() < 1e-9);
+        assert!(found.len() == by_hand.len() && all, "{found:?}, by hand {by_hand:?}");
+    }
+
+    /// Four hips that meet in a point: the first and the one in line with it butt there, the two others end at their sides, 3/4 in from
+    /// the point.
+    #[test]
+    fn hips_in_one_line_butt_and_the_others_end_at_their_sides() {
+        let peak = (100.0, 100.0);
+        let corners = [(0.0, 0.0), (200.0, 0.0), (200.0, 200.0), (0.0, 200.0)];
+        let hips = corners.map(|corner| line(LineOf::Hip, corner, peak));
+        for (number, by_hand) in [(0, 0.0), (1, -HALF_IN), (2, 0.0), (3, -HALF_IN)] {
+            let out = hips[number].toward_head();
+            // the nearest of its cuts ends it, square across
+            let found = past(peak, &hips, number, out);
+            let first = found.iter().copied().fold(f64::INFINITY, f64::min);
+            near(&[first], &[by_hand]);
+            for cut in cuts(peak, &hips, number) {
+                assert!(cut.normal.dot(out.extend(0.0)) > 1.0 - 1e-9, "{cut:?}");
+            }
+        }
+    }
+
+    /// Where two hips at 45 deg meet the end of a ridge, the ridge runs on until its corners meet the far sides of both: the side of a
+    /// hip 3/4 in off its middle crosses the ridge's side at sqrt(2) x 3/4 + 3/4 in. The hips end at the ridge's sides: 3/4 in aside, along
+    /// them sqrt(2) x 3/4 in before the point.
+    #[test]
+    fn a_ridge_runs_on_between_its_hips() {
+        let end = (100.0, 100.0);
+        let lines = [
+            line(LineOf::Ridge, end, (300.0, 100.0)),
+            line(LineOf::Hip, (0.0, 0.0), end),
+            line(LineOf::Hip, (0.0, 200.0), end),
+        ];
+        let corner = HALF_IN * (2.0_f64.sqrt() + 1.0);
+        near(&past(end, &lines, 0, -DVec2::X), &[corner]);
+        let aside = -HALF_IN * 2.0_f64.sqrt();
+        near(&past(end, &lines, 1, lines[1].toward_head()), &[aside]);
+        // the second also at the first, which it meets at 90 deg
+        near(&past(end, &lines, 2, lines[2].toward_head()), &[-HALF_IN, aside]);
+        // a king that comes up against the ridge ends where the ridge does
+        let king = King {
+            face: 0,
+            station: 0.0,
+            head: DVec2::from(end),
+            down: -DVec2::X,
+            half: HALF_IN,
+            beside: 1,
+        };
+        let node = Node::at(DVec2::from(end), 0, &lines, &[king]);
+        let own = node.cuts(Stick::King(0));
+        assert_eq!(own.len(), 1, "{own:?}");
+        let place = DVec3::new(100.0, 100.0, 0.0);
+        near(&[own[0].along_line(place, -DVec3::X).unwrap()], &[corner]);
+        let ridge = &node.cuts(Stick::Line(0))[0];
+        near(&[ridge.along_line(place, -DVec3::X).unwrap()], &[corner]);
+    }
+
+    /// The four kings of a pyramid: those of the long walls butt in the point, the two others end at their sides. Where a ridge thinner than
+    /// a rafter comes in between two hips, both kings beside it reach its sides.
+    #[test]
+    fn kings_across_from_each_other_are_cut_alike() {
+        let peak = DVec2::new(100.0, 100.0);
+        let kings = [-DVec2::Y, -DVec2::X, DVec2::Y, DVec2::X].map(|down| King {
+            face: 0,
+            station: 0.0,
+            head: peak,
+            down,
+            half: HALF_IN,
+            beside: 1,
+        });
+        let reach = |lines: &[Line], kings: &[King], number: usize| {
+            let cuts = Node::at(peak, 0, lines, kings).cuts(Stick::King(number));
+            let up = -kings[number].down.extend(0.0);
+            let all = cuts.iter().map(|cut| cut.along_line(peak.extend(0.0), up).unwrap());
+            all.fold(f64::INFINITY, f64::min)
+        };
+        for (number, by_hand) in [(0, 0.0), (1, -HALF_IN), (2, 0.0), (3, -HALF_IN)] {
+            near(&[reach(&[], &kings, number)], &[by_hand]);
+        }
+        let mut thin = line(LineOf::Ridge, (100.0, 100.0), (300.0, 100.0));
+        thin.half = 0.375;
+        for number in [0, 2] {
+            near(&[reach(std::slice::from_ref(&thin), &kings[..3], number)], &[-0.375]);
+        }
+    }
+
+    /// A valley that ends at a ridge which goes through is cut to its side; alone, an end has no cut.
+    #[test]
+    fn what_ends_at_a_line_that_goes_through_is_cut_to_its_side() {
+        let at = (100.0, 100.0);
+        let lines = [
+            line(LineOf::Ridge, (0.0, 100.0), (300.0, 100.0)),
+            line(LineOf::Valley, (40.0, 20.0), at),
+        ];
+        let out = lines[1].toward_head();
+        // 3/4 in before the ridge's middle; the valley climbs 80 across for each 100 along
+        near(&past(at, &lines, 1, out), &[-HALF_IN * 100.0 / 80.0]);
+        assert!(cuts(at, &lines, 0).is_empty());
+        assert!(cuts((40.0, 20.0), &lines, 1).is_empty());
+        // what belongs to another layer does not meet it
+        let mut other = lines.clone();
+        other[0].layer = 1;
+        assert!(cuts(at, &other, 1).is_empty());
+    }
+
+    /// Two valleys that meet below the ridge, of which one goes on: the other is cut to its side. Where both end at the end of a ridge, they
+    /// carry on both sides of it.
+    #[test]
+    fn a_valley_that_goes_on_carries_the_other_and_the_ridge_between_them() {
+        let at = (100.0, 100.0);
+        let lines = [
+            line(LineOf::Valley, (0.0, 0.0), (200.0, 200.0)),
+            line(LineOf::Valley, (200.0, 0.0), at),
+            line(LineOf::Ridge, (100.0, -50.0), at),
+        ];
+        // square to it
+        let out = lines[1].toward_head();
+        near(&past(at, &lines, 1, out), &[-HALF_IN]);
+        // the ridge comes up between both: it is cut to the side of each, 45 deg off its way
+        near(&past(at, &lines, 2, DVec2::Y), &[-HALF_IN * 2.0_f64.sqrt()]);
+        assert!(cuts(at, &lines, 0).is_empty());
+    }
 }
