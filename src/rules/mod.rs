@@ -39,3 +39,8 @@ pub use book::{Book, Code};
 pub use finding::{Finding, Unit, Verdict};
 pub use id::{CheckId, FindingId};
 pub use tied::Tied;
+
+#[cfg(test)]
+mod tests;
+#[cfg(test)]
+mod trial;

@@ -571,4 +571,19 @@ mod tests {
             assert!(text.contains(part), "{part} not in\n{text}");
         }
     }
+
+    /// A dead load of 1000 psf is the most that is read; more is a slip of the pen.
+    #[test]
+    fn a_dead_load_is_within_reason() {
+        let with = |dead: f64| {
+            let case = joint(Edition::Irc2021, 6.0, 16.0, RoofLoad::live_psf(20.0), 12.0);
+            HeelJoint { dead: psf(dead), ..case }.solve()
+        };
+        for dead in [0.0, 1000.0] {
+            assert!(with(dead).is_ok(), "{dead}");
+        }
+        for dead in [-0.5, 1000.5] {
+            assert!(with(dead).is_err(), "{dead}");
+        }
+    }
 }

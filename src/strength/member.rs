@@ -254,4 +254,40 @@ mod tests {
         // 425 psi x 2.25 sq in at each end.
         assert_relative_eq!(spans.bearing_in * 30.0 * 16.0 / 144.0 / 2.0, 956.25);
     }
+
+    /// A size takes the values of the row that is as deep, or of the next deeper one: for southern pine, whose strength is printed for each depth,
+    /// those are its own. Beyond 12 in they are reduced to 0.9 (source S14).
+    #[test]
+    fn a_size_has_the_strength_of_its_depth() {
+        let row = |nominal: &str| {
+            let found = design_values::design_values(
+                ValueSet::Current,
+                Species::SouthernPine,
+                Grade::No2,
+                nominal,
+            );
+            found.unwrap().fb_psi
+        };
+        // each depth has a strength of its own, so that no two rows can be taken for each other
+        let printed = ["2x4", "2x6", "2x8", "2x10", "2x12"].map(row);
+        assert!(printed.is_sorted_by(|one, other| one > other), "{printed:?}");
+        let of = |nominal: &'static str| {
+            reference(Species::SouthernPine, Grade::No2, sizes::size(nominal).unwrap()).unwrap()
+        };
+        for (nominal, row_of, factor) in [
+            ("2x3", "2x4", 1.0),
+            ("2x4", "2x4", 1.0),
+            ("2x6", "2x6", 1.0),
+            ("2x8", "2x8", 1.0),
+            ("2x10", "2x10", 1.0),
+            ("2x12", "2x12", 1.0),
+            ("3x10", "2x10", 1.0),
+            ("4x10", "2x10", 1.0),
+            ("4x12", "2x12", 1.0),
+            ("2x14", "2x12", 0.9),
+        ] {
+            let found = of(nominal);
+            assert_eq!((found.fb_psi, found.size_factor), (row(row_of), factor), "{nominal}");
+        }
+    }
 }

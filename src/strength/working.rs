@@ -75,6 +75,7 @@ pub(crate) fn round_up(value: f64) -> u32 {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::measure::Amount;
 
     #[test]
     fn a_step_reads_as_one_line() {
@@ -97,5 +98,25 @@ mod tests {
         assert_eq!(round_up(19.000_000_000_000_4), 19);
         assert_eq!(round_up(18.98), 19);
         assert_eq!(round_up(-1.0), 0);
+    }
+
+    /// A metric result follows the working in inches and pounds; what is not worked out is given in metric alone.
+    #[test]
+    fn a_metric_result_ends_the_working() {
+        let step = |formula: &'static str, numbers: &str, result: Note| {
+            WorkingStep::new("cut end", formula, numbers.into(), result, Source::S6)
+                .write(Writing::METRIC)
+        };
+        let ten = || Note::with("{}", [Amount::Inches(10.0)]);
+        assert_eq!(
+            step("d / c", "8 / 0.8", ten()),
+            "cut end: d / c = 8 / 0.8 = 10 in = 254 mm  [S6]"
+        );
+        assert_eq!(step("", "8 / 0.8", ten()), "cut end: 8 / 0.8 = 10 in = 254 mm  [S6]");
+        assert_eq!(step("d / c", "", ten()), "cut end: d / c = 10 in = 254 mm  [S6]");
+        assert_eq!(step("", "", ten()), "cut end: 254 mm  [S6]");
+        // without a unit there is nothing to add
+        assert_eq!(step("a / b", "8 / 4", "2".into()), "cut end: a / b = 8 / 4 = 2  [S6]");
+        assert_eq!(step("", "", "2".into()), "cut end: 2  [S6]");
     }
 }
