@@ -134,3 +134,55 @@ pub fn rounded(
         })
         .collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn written(unknown: Unknown, value: f64, rounding: Rounding, writing: Writing) -> Vec<String> {
+        rounded(unknown, value, rounding, writing).into_iter().map(|(_, text)| text).collect()
+    }
+
+    /// 6 in 12 is 26.565 deg: written to a tenth of a degree and to the whole degree; its rise is that of what is written.
+    #[test]
+    fn a_pitch_is_written_in_degrees_or_inches_to_the_side_that_keeps_it() {
+        for (rounding, degrees) in [
+            (Rounding::Nearest, ["26.6deg", "27deg"]),
+            (Rounding::Down, ["26.5deg", "26deg"]),
+            (Rounding::Up, ["26.6deg", "27deg"]),
+        ] {
+            assert_eq!(written(Unknown::Pitch, 6.0, rounding, Writing::METRIC), degrees);
+        }
+        for (rise, text) in rounded(Unknown::Pitch, 6.0, Rounding::Down, Writing::METRIC) {
+            let degrees: f64 = text.trim_end_matches("deg").parse().unwrap();
+            assert!((rise - 12.0 * degrees.to_radians().tan()).abs() < 1e-9, "{text}");
+        }
+        // a whole degree stays one whichever way it is rounded: 45 deg is 12 in 12
+        for rounding in [Rounding::Nearest, Rounding::Down, Rounding::Up] {
+            assert_eq!(
+                written(Unknown::Pitch, 12.0, rounding, Writing::METRIC),
+                ["45deg", "45deg"]
+            );
+            assert_eq!(
+                written(Unknown::Pitch, 12.0, rounding, Writing::default()),
+                ["12 in 12", "12 in 12"]
+            );
+        }
+        // under half a degree the whole degree below is none
+        assert_eq!(written(Unknown::Pitch, 0.1, Rounding::Down, Writing::METRIC), ["0.4deg"]);
+        for (rounding, inches) in [
+            (Rounding::Nearest, ["6-1/16 in 12", "6 in 12"]),
+            (Rounding::Down, ["6 in 12", "6 in 12"]),
+            (Rounding::Up, ["6-1/16 in 12", "6-1/2 in 12"]),
+        ] {
+            assert_eq!(written(Unknown::Pitch, 6.05, rounding, Writing::default()), inches);
+        }
+        // lengths have one step
+        assert_eq!(
+            written(Unknown::Overhang, 10.03, Rounding::Up, Writing::default()),
+            ["10-1/16\""]
+        );
+        assert_eq!(written(Unknown::Overhang, 10.03, Rounding::Down, Writing::default()), ["10\""]);
+        assert_eq!(written(Unknown::Overhang, 10.0, Rounding::Up, Writing::METRIC), ["254 mm"]);
+    }
+}

@@ -211,4 +211,83 @@ mod tests {
         let here = left(&model, unknowns, values, met).unwrap();
         assert_eq!(newton_step(&model, unknowns, values, met, here), None);
     }
+
+    fn plan(more: &[(&'static str, &str)]) -> FitPlan {
+        let mut entries = Entries::default();
+        let fields = [
+            ("building.span", "14'"),
+            ("roof.pitch", "9/12"),
+            ("eave.overhang", "12\""),
+            ("eave.fascia", "1x8"),
+            ("fit.find", "wall-height"),
+            ("fit.above", "floor"),
+        ];
+        for (key, text) in fields.iter().chain(more) {
+            entries.add_flag(Key::of(key).unwrap(), Some(text));
+        }
+        FitPlan::read(&entries).unwrap_or_else(|faults| panic!("{faults:?}"))
+    }
+
+    /// The case above to its end: the wall 2 in higher and 4 in more of overhang, whichever of them is the first number.
+    #[test]
+    fn a_second_number_removes_what_the_first_leaves() {
+        let plan = plan(&[("fit.ridge_top", "14'")]);
+        let model = Model::of(&plan);
+        let eave = model.build().unwrap();
+        let asked = |quantity: Quantity, more: f64| Measurement {
+            quantity,
+            asked: inches(model.measure(&eave, quantity).unwrap() + more),
+        };
+        let met = [asked(Quantity::RidgeTop, 2.0), asked(Quantity::FasciaTop, -1.0)];
+        let wall = model.value(Unknown::WallHeight).unwrap();
+        for (unknowns, first, second, present) in [
+            ([Unknown::WallHeight, Unknown::Overhang], wall + 2.0, 16.0, 12.0),
+            ([Unknown::Overhang, Unknown::WallHeight], 16.0, wall + 2.0, wall),
+        ] {
+            let removal = both(&plan, &model, unknowns, met).unwrap();
+            assert_eq!((removal.measured, removal.second), (met[1], unknowns[1]));
+            assert!((removal.first_value - first).abs() < 1e-6, "{removal:?}");
+            assert!((removal.second_value - second).abs() < 1e-6, "{removal:?}");
+            assert_eq!(removal.second_present, present);
+            assert!(removal.residual_in <= RESIDUAL);
+        }
+        // with the roof as it stands nothing has to be moved
+        let here = [asked(Quantity::RidgeTop, 0.0), asked(Quantity::FasciaTop, 0.0)];
+        let none = both(&plan, &model, [Unknown::WallHeight, Unknown::Overhang], here).unwrap();
+        assert_eq!((none.first_value, none.second_value), (wall, 12.0));
+        // ridge and peak move together
+        let alike = [asked(Quantity::RidgeTop, 2.0), asked(Quantity::Peak, 0.0)];
+        assert!(both(&plan, &model, [Unknown::WallHeight, Unknown::Overhang], alike).is_none());
+        // an overhang of less than nothing is none
+        let past = [asked(Quantity::RidgeTop, 0.0), asked(Quantity::FasciaTop, 20.0)];
+        assert!(both(&plan, &model, [Unknown::WallHeight, Unknown::Overhang], past).is_none());
+    }
+
+    /// With the wall 2 in higher the ridge is right and the fascia 3 in too high: of the other numbers the overhang brings it down. No number
+    /// stands beside itself, and what is met needs none.
+    #[test]
+    fn each_mismatch_is_removed_by_other_numbers() {
+        let plan = plan(&[("fit.ridge_top", "14'")]);
+        let model = Model::of(&plan);
+        let eave = model.build().unwrap();
+        let wall = model.value(Unknown::WallHeight).unwrap();
+        let asked = |quantity: Quantity, more: f64| Measurement {
+            quantity,
+            asked: inches(model.measure(&eave, quantity).unwrap() + more),
+        };
+        let met = asked(Quantity::RidgeTop, 2.0);
+        let at = model.with(Unknown::WallHeight, wall + 2.0);
+        let there = at.build().unwrap();
+        let mismatch = |measured: Measurement| Mismatch {
+            measured,
+            found: inches(at.measure(&there, measured.quantity).unwrap()),
+        };
+        let list = [mismatch(met), mismatch(asked(Quantity::FasciaTop, -1.0))];
+        let found = removals(&plan, &at, Unknown::WallHeight, met, &list);
+        assert!(found.iter().all(|one| one.second != Unknown::WallHeight));
+        assert!(found.iter().all(|one| one.measured.quantity == Quantity::FasciaTop));
+        let overhang = found.iter().find(|one| one.second == Unknown::Overhang).unwrap();
+        assert!((overhang.second_value - 16.0).abs() < 1e-6, "{overhang:?}");
+        assert!((overhang.first_value - (wall + 2.0)).abs() < 1e-6, "{overhang:?}");
+    }
 }

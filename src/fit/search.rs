@@ -406,10 +406,14 @@ fn at_the_limit(value: f64) -> End {
 #[must_use]
 pub fn nodes(from: f64, to: f64, step: f64, more: &[f64]) -> Vec<f64> {
     let count = ((to - from) / step).ceil().max(1.0) as u32;
+    let own: Vec<f64> = more.iter().copied().filter(|value| (from..=to).contains(value)).collect();
+    // a step that is one of them but for its last bits would make a stretch of what is met in one place
+    let apart = |value: &f64| own.iter().all(|other| !is_closed(*other, *value));
     let mut list: Vec<f64> = (0..=count)
         .map(|at| from + (to - from) * f64::from(at) / f64::from(count))
-        .chain(more.iter().copied().filter(|value| (from..=to).contains(value)))
+        .filter(apart)
         .collect();
+    list.extend(&own);
     list.sort_by(f64::total_cmp);
     list.dedup();
     list
@@ -511,5 +515,60 @@ mod tests {
                 prop_assert!((root - expected).abs() < 1e-6);
             }
         }
+    }
+
+    /// x - 2.5 on whole numbers: one halving of 2 to 3 finds it. x - 3 is met on a node itself, without any.
+    #[test]
+    fn halvings_are_counted_from_the_nodes_around_the_root() {
+        let whole = nodes(0.0, 10.0, 1.0, &[]);
+        assert_eq!(whole.len(), 11);
+        let half = roots(&whole, |x| Some(x - 2.5)).roots;
+        let [root] = half.as_slice() else { panic!("{half:?}") };
+        assert_eq!((root.value, root.residual, root.halvings), (2.5, 0.0, 1));
+        assert_eq!((root.bracket, root.touches), ((2.0, 3.0), false));
+        let on_node = roots(&whole, |x| Some(3.0 - x)).roots;
+        let [root] = on_node.as_slice() else { panic!("{on_node:?}") };
+        assert_eq!((root.value, root.halvings, root.bracket), (3.0, 0, (3.0, 3.0)));
+        // at the ends too
+        for end in [0.0, 10.0] {
+            let found = roots(&whole, |x| Some(x - end)).roots;
+            assert_eq!(found.len(), 1, "{end}: {found:?}");
+            assert_eq!(found[0].value, end);
+        }
+        // three quarters: two halvings, whichever way it rises
+        for sign in [1.0, -1.0] {
+            let found = roots(&whole, |x| Some(sign * (x - 6.75))).roots;
+            assert_eq!(found.len(), 1);
+            assert_eq!((found[0].value, found[0].halvings), (6.75, 2));
+            assert_eq!(found[0].bracket, (6.5, 7.0));
+        }
+    }
+
+    /// What is met all along is a stretch, and not one root after another.
+    #[test]
+    fn a_stretch_is_met_from_end_to_end() {
+        let whole = nodes(0.0, 10.0, 1.0, &[]);
+        let found = roots(&whole, |x| Some(if x < 2.5 { x - 2.5 } else { (x - 6.25).max(0.0) }));
+        let [stretch] = found.stretches.as_slice() else { panic!("{:?}", found.stretches) };
+        assert_abs_diff_eq!(stretch.from, 2.5, epsilon = 1e-8);
+        assert_abs_diff_eq!(stretch.to, 6.25, epsilon = 1e-8);
+        assert!(found.roots.is_empty(), "{:?}", found.roots);
+        let all = roots(&whole, |_| Some(0.0));
+        assert_eq!((all.stretches[0].from, all.stretches[0].to), (0.0, 10.0));
+        assert_eq!((all.stretches.len(), all.roots.len()), (1, 0));
+    }
+
+    /// A value that is named falls on a step but for its last bits, as the middle of a building of 24 ft in 400 parts: it is there once, and
+    /// what is met there is one root.
+    #[test]
+    fn a_value_that_is_named_stands_once() {
+        let scan = nodes(288.0 / 400.0, 288.0 - 288.0 / 400.0, 288.0 / 400.0, &[144.0, 144.0]);
+        let near = scan.iter().filter(|value| (**value - 144.0).abs() < 0.01).count();
+        assert_eq!(near, 1);
+        assert!(scan.contains(&144.0) && scan.is_sorted());
+        let found = roots(&scan, |x| Some(x - 144.0));
+        assert_eq!((values(&found), found.stretches.len()), (vec![144.0], 0));
+        // what lies beyond the ends is left out, an end is kept
+        assert_eq!(nodes(0.0, 2.0, 1.0, &[-1.0, 2.0, 3.0, 0.5]), [0.0, 0.5, 1.0, 2.0]);
     }
 }

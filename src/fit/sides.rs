@@ -258,3 +258,54 @@ fn answer(
         buildable,
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::plan::{Entries, Key};
+
+    fn found(fields: &[(&'static str, &str)]) -> TwoSides {
+        let mut entries = Entries::default();
+        let base = [("building.span", "24'"), ("eave.overhang", "12\""), ("eave.fascia", "1x8")];
+        for (key, text) in base.iter().chain(fields) {
+            entries.add_flag(Key::of(key).unwrap(), Some(text));
+        }
+        let plan = FitPlan::read(&entries).unwrap_or_else(|faults| panic!("{faults:?}"));
+        find(&plan, Writing::default()).unwrap_or_else(|why| panic!("{why:?}"))
+    }
+
+    /// Planes of one pitch have one heel: with plate B 16 in higher at 6 in 12 each side rises 6 in for each foot, so the ridge moves
+    /// 16 in toward B's wall. It is as much higher than over equal walls as half of that: 8 in.
+    #[test]
+    fn the_ridge_moves_toward_the_higher_wall() {
+        let fields = [("roof.pitch", "6/12"), ("fit.find", "ridge")];
+        let level = found(&fields);
+        let [even] = level.answers.as_slice() else { panic!("{level:?}") };
+        assert!((even.value - 144.0).abs() < 1e-6);
+        for (wall, value) in [("16\"", 160.0), ("-16\"", 128.0)] {
+            let two = found(&[&fields[..], &[("fit.wall_b", wall)]].concat());
+            let [one] = two.answers.as_slice() else { panic!("{two:?}") };
+            assert!((one.value - value).abs() < 1e-6, "{wall}: {}", one.value);
+            let [a, b] = &one.sides;
+            assert!((a.run.inches() - value).abs() < 1e-6);
+            assert!((a.run + b.run - inches(288.0)).abs() < inches(1e-6));
+            // both planes are there at one height over plate A
+            let peaks = [a, b].map(|side| side.above_plate_a(side.eave.rafter.apex).inches());
+            assert!((peaks[0] - peaks[1]).abs() < 1e-6, "{peaks:?}");
+            let rises = a.eave.rafter.apex - even.sides[0].eave.rafter.apex;
+            assert!((rises.inches() - (value - 144.0) / 2.0).abs() < 1e-6);
+            // the eaves are as far apart as the plates
+            let plate: f64 = wall.trim_end_matches('"').parse().unwrap();
+            assert!((one.fascia.b_above_a.inches() - plate).abs() < 1e-6, "{:?}", one.fascia);
+        }
+    }
+
+    /// The other way around: for a ridge 160 in from wall A the plate of B is 16 in higher.
+    #[test]
+    fn a_wall_is_found_for_a_ridge() {
+        let two =
+            found(&[("roof.pitch", "6/12"), ("fit.find", "wall-b"), ("fit.ridge_at", "160\"")]);
+        let [one] = two.answers.as_slice() else { panic!("{two:?}") };
+        assert!((one.value - 16.0).abs() < 1e-6, "{}", one.value);
+    }
+}
