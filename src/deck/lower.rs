@@ -89,6 +89,17 @@ mod tests {
         assert!(saved > 0);
     }
 
+    /// Two strips with a kerf between them out of 48 in are 23-15/16 in each: the first that is tried, before the 23-5/8 in that full
+    /// courses leave.
+    #[test]
+    fn strips_that_divide_a_sheet_come_first() {
+        let ask = DeckAsk::rectangles(2, inches(300.0), inches(168.0), inches(16.0));
+        let deck = lay(&ask, &Watch::none()).expect("laid");
+        let lower = lower_strips(&ask, &deck, &Watch::none());
+        assert_eq!(lower[0].strip, inches((48.0 - 0.125) / 2.0), "{lower:?}");
+        assert!(lower[0].sheets < deck.sheets());
+    }
+
     #[test]
     fn nothing_is_tried_where_no_course_is_narrow() {
         let ask = DeckAsk::rectangles(2, inches(264.0), inches(125.0), inches(16.0));

@@ -404,3 +404,54 @@ pub fn faces_edge_support(
     });
     support_of(bays, panel, thickness)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::ask::RafterReach;
+    use super::*;
+    use crate::deck::ask::LayingRules;
+    use crate::geom::{DVec2, Region};
+
+    /// A face with level courses and rafters each 16 in.
+    fn face(name: &str, along: f64, up: f64) -> FaceAsk {
+        let corners = [(0.0, 0.0), (along, 0.0), (along, up), (0.0, up)];
+        let rafters = (0..)
+            .map(|number| f64::from(number) * 16.0)
+            .take_while(|at| *at < along)
+            .map(|at| RafterReach { at, from: 0.0, to: up });
+        FaceAsk {
+            name: name.to_owned(),
+            region: Region::within(&[corners.map(DVec2::from).to_vec()]),
+            origin: DVec2::ZERO,
+            rafters: rafters.collect(),
+        }
+    }
+
+    /// No joint stands over one of the course below: each is two rafters' spacing off at least.
+    #[test]
+    fn joints_are_staggered_from_one_course_to_the_next() {
+        let faces = vec![face("A", 300.0, 192.0), face("B", 420.0, 192.0)];
+        let rules = LayingRules::default();
+        for face in &faces {
+            let (courses, _) = courses(192.0, 48.0, &rules).unwrap();
+            assert_eq!(courses.len(), 4);
+            let runs = runs(face, &courses, (&rules, 96.0));
+            let limits = Limits { gap: rules.gap.inches(), longest: 96.0, shortest: 24.0 };
+            let stock = Stock { length: 96.0, height: 48.0, kerf: 0.125 };
+            let mut laid = Vec::new();
+            let broken = first_layout((0, face), &runs, limits, &stock, &mut laid).unwrap();
+            assert_eq!(broken, Vec::new());
+            assert_eq!(laid.len(), 4);
+            for two in laid.windows(2) {
+                assert_eq!(two[0].run.course + 1, two[1].run.course);
+                assert!(two[0].joints.len() >= 3 && two[1].joints.len() >= 3);
+                for joint in &two[1].joints {
+                    assert!(
+                        two[0].joints.iter().all(|below| (below - joint).abs() > 1.0),
+                        "{joint}"
+                    );
+                }
+            }
+        }
+    }
+}

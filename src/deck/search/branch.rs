@@ -134,3 +134,70 @@ impl Search<'_> {
         found.into_iter().map(|(_, joints)| joints).collect()
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use std::collections::HashMap;
+
+    use super::super::super::cut::Stock;
+    use super::super::super::grid::{Grid, PieceRules};
+    use super::super::super::master::Master;
+    use super::super::super::stage::Model;
+    use super::super::super::worth::Needs;
+    use super::*;
+    use crate::solve::Random;
+
+    /// One plane of five courses, S03 of docs/sheathing.md: 15 sheets are enough, and fewer are not.
+    fn model() -> Model {
+        let centers: Vec<i64> = (1..).map(|i| i * 1920).take_while(|&x| x < 19880).collect();
+        let rules = PieceRules { gap: 10, longest: 7680, shortest: 3840 };
+        let grid = Grid::new(19880, &centers, rules);
+        let needs = [5, 1].map(|courses| Needs::new(&grid, 1, courses));
+        let stock = Stock::new(&grid.lengths, 7680, 10, 1, needs).expect("few sums");
+        Model { grid, stock, planes: 1, courses: 5 }
+    }
+
+    /// A complete search takes no more steps than it is given: after each course that it fixes one less. Five courses want five, so with
+    /// fewer nothing is decided; one at which the bound alone says no takes a single one.
+    #[test]
+    fn a_complete_search_ends_with_its_steps() {
+        let model = model();
+        let search = |steps: usize, sheets: usize| {
+            let mut search = Search {
+                model: &model,
+                master: Master::new(&model),
+                stop: &|| false,
+                progress: &|_| (),
+                bound: 0,
+                steps: 0,
+                random: Random::new(1),
+                best: None,
+                unsure: false,
+                open_steps: steps,
+                failed: HashMap::new(),
+            };
+            let result = search.prove(sheets);
+            (result, search.open_steps, search.steps)
+        };
+        for steps in [1, 2, 4] {
+            assert_eq!(search(steps, 15), (None, 0, steps));
+        }
+        assert_eq!(search(0, 15), (None, 0, 0));
+        assert_eq!(search(5, 14), (Some(true), 4, 1));
+        // stopped from outside before the first
+        let mut stopped = Search {
+            model: &model,
+            master: Master::new(&model),
+            stop: &|| true,
+            progress: &|_| (),
+            bound: 0,
+            steps: 0,
+            random: Random::new(1),
+            best: None,
+            unsure: false,
+            open_steps: 5,
+            failed: HashMap::new(),
+        };
+        assert_eq!((stopped.prove(15), stopped.steps), (None, 0));
+    }
+}

@@ -456,3 +456,6 @@ impl Incumbent {
         });
     }
 }
+
+#[cfg(test)]
+mod tests;
