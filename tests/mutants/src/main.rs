@@ -79,6 +79,9 @@ struct Asked {
     /// Counts the mutants and stops
     #[arg(long)]
     count: bool,
+    /// Lists the mutants that would be tried, those that may not compile among them, and stops
+    #[arg(long)]
+    list: bool,
 }
 
 fn main() -> io::Result<()> {
@@ -100,6 +103,13 @@ fn main() -> io::Result<()> {
     choose(&asked, &mut chosen)?;
     let caught = caught(&asked)?;
     tree::number(&mut chosen);
+    if asked.list {
+        chosen.sort_by_key(|placed| table::lot(asked.seed, &placed.key));
+        for (placed, change, _) in in_turn(&asked, &chosen) {
+            println!("{}:{} {change}: {}", placed.file, placed.site.line, placed.key.text);
+        }
+        return Ok(());
+    }
     eprintln!("{} sites are built", chosen.len());
     let tree = root.join("target/mutants/tree");
     let programs = if asked.as_built {
