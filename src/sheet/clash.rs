@@ -3,7 +3,10 @@
 use crate::geom::DVec2;
 use crate::measure::tolerance::ZERO;
 
-use super::drawing::{Area, CALLOUT, Drawing, Fill, Item, Pen, RING};
+use super::drawing::{
+    Area, CALLOUT, CALLOUT_LETTERS, Drawing, Fill, Item, MARK_NUMBERS, Pen, RING,
+};
+use super::paper::notes::cross;
 
 /// What two things may share before they collide, inches of paper.
 const TOLERANCE: f64 = 0.012;
@@ -19,6 +22,10 @@ pub enum Clash {
     OffPaper(String),
     /// A line that leaves the paper, at a place.
     LineOffPaper(DVec2),
+    /// Two leaders that cross, at a place: which words belong to which point?
+    Leaders(DVec2),
+    /// A text in capitals lower than what is asked, with their height.
+    Small(String, f64),
 }
 
 type Corners = [DVec2; 4];
@@ -98,7 +105,58 @@ pub fn clashes(drawing: &Drawing) -> Vec<Clash> {
             }
         }
     }
+    found.extend(crossing_leaders(drawing).into_iter().map(Clash::Leaders));
     found
+}
+
+/// Every text and number of a drawing whose capitals are lower than `least`, inches of paper.
+#[must_use]
+pub fn small(drawing: &Drawing, least: f64) -> Vec<Clash> {
+    let texts = drawing.items.iter().filter_map(|item| match item {
+        Item::Text { text, height, .. } if !text.trim().is_empty() => Some((text.clone(), *height)),
+        Item::Mark { number, .. } => Some((number.to_string(), MARK_NUMBERS)),
+        Item::Callout { number, .. } => Some((number.to_string(), CALLOUT_LETTERS)),
+        _ => None,
+    });
+    let low = texts.filter(|(_, height)| *height < least - ZERO);
+    low.map(|(text, height)| Clash::Small(text, height)).collect()
+}
+
+/// The places at which leaders of two notes, marks or callouts cross.
+fn crossing_leaders(drawing: &Drawing) -> Vec<DVec2> {
+    let all: Vec<Vec<[DVec2; 2]>> = drawing.items.iter().map(leader).collect();
+    let all: Vec<Vec<[DVec2; 2]>> = all.into_iter().filter(|own| !own.is_empty()).collect();
+    let mut found = Vec::new();
+    for (at, one) in all.iter().enumerate() {
+        for own in one {
+            for other in all[at + 1..].iter().flatten() {
+                if cross((own[0], own[1]), (other[0], other[1])) {
+                    found.push((own[0] + own[1]) / 2.0);
+                }
+            }
+        }
+    }
+    found
+}
+
+/// The stretches of an item's leader, if it has or is one.
+fn leader(item: &Item) -> Vec<[DVec2; 2]> {
+    match item {
+        Item::Line { points, pen: Pen::Leader, .. } => {
+            points.windows(2).map(|two| [two[0], two[1]]).collect()
+        }
+        Item::Mark { at, away, reach, .. } => vec![[*at, *at + *away * (reach - RING)]],
+        Item::Callout { at, center, .. } => {
+            vec![[*at, *center + (*at - *center).normalize_or_zero() * CALLOUT]]
+        }
+        _ => Vec::new(),
+    }
+}
+
+/// True if a leader between two places would cross one that is there.
+#[must_use]
+pub fn crosses_leader(drawing: &Drawing, from: DVec2, to: DVec2) -> bool {
+    drawing.items.iter().flat_map(leader).any(|own| cross((from, to), (own[0], own[1])))
 }
 
 /// True if a text would hide no other text and no line but those of the pens `behind`, and would stay on the paper.
@@ -361,6 +419,40 @@ mod tests {
         drawing.blank(Area::new(DVec2::new(0.9, 0.9), DVec2::new(2.0, 1.2)));
         drawing.text(DVec2::new(1.0, 1.0), "14' 0\"", 0.1, Anchor::Start);
         assert_eq!(clashes(&drawing), []);
+    }
+
+    #[test]
+    fn leaders_that_cross_are_told() {
+        let mut drawing = Drawing::new(4.0, 4.0);
+        let to = |x: f64, y: f64| DVec2::new(x, y);
+        drawing.line(vec![to(1.0, 1.0), to(2.0, 2.0), to(2.5, 2.0)], Pen::Leader);
+        // it begins on the other and goes away from it, and a dimension line is none
+        drawing.line(vec![to(1.5, 1.5), to(2.0, 1.0)], Pen::Leader);
+        drawing.line(vec![to(1.0, 2.0), to(2.0, 1.0)], Pen::Thin);
+        assert_eq!(clashes(&drawing), []);
+        assert!(crosses_leader(&drawing, to(1.0, 1.8), to(1.8, 1.2)));
+        drawing.line(vec![to(1.0, 1.8), to(1.8, 1.2)], Pen::Leader);
+        assert!(
+            matches!(clashes(&drawing)[..], [Clash::Leaders(_), ..]),
+            "{:?}",
+            clashes(&drawing)
+        );
+        // a ring's leader too
+        let mut drawing = Drawing::new(4.0, 4.0);
+        drawing.line(vec![to(1.0, 1.0), to(2.0, 2.0)], Pen::Leader);
+        let (at, center) = (to(1.0, 2.0), to(2.5, 0.5));
+        drawing.items.push(Item::Callout { at, center, number: 1, sheet: String::new() });
+        assert!(matches!(clashes(&drawing)[..], [Clash::Leaders(_)]));
+    }
+
+    #[test]
+    fn letters_that_are_too_small_are_told() {
+        let mut drawing = page();
+        assert_eq!(small(&drawing, 0.1), []);
+        drawing.text(DVec2::new(1.0, 0.5), "fine print", 0.09, Anchor::Start);
+        assert_eq!(small(&drawing, 3.0 / 32.0), [Clash::Small("fine print".into(), 0.09)]);
+        drawing.mark(DVec2::new(3.0, 0.5), DVec2::Y, 4);
+        assert_eq!(small(&drawing, 0.12).len(), 3);
     }
 
     #[test]

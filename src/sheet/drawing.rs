@@ -17,8 +17,10 @@ pub enum Pen {
     Outline,
     /// The edge of the parts around the work.
     Context,
-    /// Dimension and leader lines.
+    /// Dimension lines and rules.
     Thin,
+    /// From words to the place that they speak of.
+    Leader,
     /// Center lines and lines that are only thought.
     Dashed,
     /// Edges behind the drawn parts.
@@ -36,7 +38,7 @@ impl Pen {
             Pen::Accent => 0.03,
             Pen::Context => 0.013,
             Pen::Dashed | Pen::Hidden => 0.009,
-            Pen::Thin => 0.007,
+            Pen::Thin | Pen::Leader => 0.007,
         }
     }
 
@@ -189,13 +191,20 @@ pub enum Item {
 pub const CALLOUT: f64 = 0.21;
 
 /// Height of a callout's letters, inches of paper.
-const CALLOUT_LETTERS: f64 = 3.0 / 32.0;
+pub(super) const CALLOUT_LETTERS: f64 = 3.0 / 32.0;
+
+/// Height of the numbers of marks, inches of paper.
+pub(super) const MARK_NUMBERS: f64 = 0.1;
 
 /// What a callout is drawn of: its leader, its ring, and its letters.
 pub(super) fn callout(at: DVec2, center: DVec2, number: u32, sheet: &str) -> [Item; 5] {
     let way = (at - center).normalize_or_zero();
-    let line =
-        |points: Vec<DVec2>| Item::Line { points, closed: false, pen: Pen::Thin, fill: Fill::None };
+    let line = |points: Vec<DVec2>| Item::Line {
+        points,
+        closed: false,
+        pen: Pen::Leader,
+        fill: Fill::None,
+    };
     let text = |text: String, y: f64| Item::Text {
         at: center + DVec2::Y * y,
         text,

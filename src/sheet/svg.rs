@@ -12,7 +12,9 @@ use crate::geom::DVec2;
 use crate::measure::tolerance::LAST_BITS;
 
 use super::clip::hatch;
-use super::drawing::{Anchor, Drawing, Fill, HATCH_GAP, Ink, Item, Pen, RING, TINT, callout};
+use super::drawing::{
+    Anchor, Drawing, Fill, HATCH_GAP, Ink, Item, MARK_NUMBERS, Pen, RING, TINT, callout,
+};
 use super::typeface::{CAPITAL, FAMILY, Weight};
 
 /// Whether a document carries the typeface itself.
@@ -109,7 +111,7 @@ pub fn write_with(drawing: &Drawing, typeface: Typeface) -> String {
                     .add(words(
                         flip(center - DVec2::Y * 0.05),
                         &number.to_string(),
-                        (0.1, Weight::Regular, Ink::Black),
+                        (MARK_NUMBERS, Weight::Regular, Ink::Black),
                         Anchor::Middle,
                         0.0,
                     ));

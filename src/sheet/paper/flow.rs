@@ -14,8 +14,6 @@ use super::{
 
 /// Air between the columns of a table.
 const COLUMN_GAP: f64 = 0.16;
-/// The smallest letters that a wide table is set in.
-const LEAST: f64 = 0.07;
 
 /// Two halves of a table take at most this part of its height if they are side by side.
 const WORTH: f64 = 0.85;
@@ -290,7 +288,7 @@ impl<'a> Flow<'a> {
         if table.is_empty() {
             return;
         }
-        let set = Setting::of(table, self.width());
+        let set = Setting::of(table, self.width(), self.job.least());
         let head = set.head();
         let titles = lines_of(table.title(), SMALL, self.width(), Weight::Bold);
         if !titles.is_empty() {
@@ -340,7 +338,7 @@ impl<'a> Flow<'a> {
     /// A table in two halves side by side, if that takes less of the page.
     pub fn folded(&mut self, table: &Table) {
         let wide = self.block_width(2);
-        let high = |table: &Table, wide: f64| table_size(table, wide).y;
+        let high = |table: &Table, wide: f64| table_size(table, wide, self.job.least()).y;
         // the half with the longer cells has fewer rows
         let worst = |count: usize| {
             table.split(count).iter().map(|half| high(half, wide)).fold(0.0, f64::max)
@@ -363,7 +361,7 @@ impl<'a> Flow<'a> {
         if table.is_empty() {
             return 0.0;
         }
-        let set = Setting::of(table, self.width());
+        let set = Setting::of(table, self.width(), self.job.least());
         let rows: f64 = set.rows.iter().map(|row| set.row_height(row)).sum();
         set.row_height(&set.head()) + rows + SMALL * 0.6
     }
@@ -403,9 +401,14 @@ impl<'a> Flow<'a> {
 }
 
 /// Draws a table without its title at a fixed place, its upper left corner at `at`, no wider than
-/// `room` if its words allow; returns its size.
-pub fn table_at(drawing: &mut Drawing, table: &Table, at: DVec2, room: f64) -> DVec2 {
-    let set = Setting::of(table, room);
+/// `room` if its words allow, in letters of `least` at the smallest; returns its size.
+pub fn table_at(
+    drawing: &mut Drawing,
+    table: &Table,
+    at: DVec2,
+    (room, least): (f64, f64),
+) -> DVec2 {
+    let set = Setting::of(table, room, least);
     let mut y = at.y;
     let mut put = |row: &[Vec<String>], weight, pen| {
         set.draw_row(drawing, DVec2::new(at.x, y), row, weight);
@@ -421,8 +424,8 @@ pub fn table_at(drawing: &mut Drawing, table: &Table, at: DVec2, room: f64) -> D
 
 /// Width and height of a table without its title in a room of this width.
 #[must_use]
-pub fn table_size(table: &Table, room: f64) -> DVec2 {
-    let set = Setting::of(table, room);
+pub fn table_size(table: &Table, room: f64, least: f64) -> DVec2 {
+    let set = Setting::of(table, room, least);
     let rows: f64 = set.rows.iter().map(|row| set.row_height(row)).sum();
     DVec2::new(set.wide(), rows + set.row_height(&set.head()))
 }
@@ -443,15 +446,15 @@ struct Setting {
 
 impl Setting {
     /// Sets a table into `room`: as wide as its cells, otherwise with its words broken, otherwise in
-    /// smaller letters.
-    fn of(table: &Table, room: f64) -> Setting {
+    /// smaller letters, of `least` at the smallest.
+    fn of(table: &Table, room: f64, least: f64) -> Setting {
         let mut height = SMALL;
         loop {
             let (widths, fits) = widths(table, height, room);
-            if fits || height <= LEAST {
+            if fits || height <= least {
                 return Setting::broken(table, height, widths);
             }
-            height = (height - 0.003).max(LEAST);
+            height = (height - 0.003).max(least);
         }
     }
 
@@ -610,8 +613,8 @@ mod tests {
         table.row(["R1", "common rafter with words that need a second line"]);
         table.row(["J1", "joist"]);
         let mut drawing = Drawing::new(4.0, 2.0);
-        let size = table_size(&table, 2.0);
-        let taken = table_at(&mut drawing, &table, DVec2::new(0.5, 1.8), 2.0);
+        let size = table_size(&table, 2.0, SMALL);
+        let taken = table_at(&mut drawing, &table, DVec2::new(0.5, 1.8), (2.0, SMALL));
         assert!((taken - size).length() < 1e-12 && size.x <= 2.0);
         assert_eq!(clashes(&drawing), []);
     }

@@ -10,7 +10,7 @@ pub mod text;
 pub mod title_block;
 
 pub use flow::Flow;
-pub use text::{COUNTER, FINE, HEAD, LEADING, SMALL, lines, lines_of, shortened};
+pub use text::{COUNTER, FINE, HEAD, LEADING, LEAST, SMALL, lines, lines_of, shortened};
 use title_block::SheetName;
 pub use title_block::TitleBlock;
 
@@ -202,22 +202,23 @@ impl Job {
         };
         let mut drawing = Drawing::new(size.x, size.y);
         let sheet = Area::new(DVec2::ZERO, size).inside(MARGIN);
+        let fine = self.fine();
         let mut foot = match &self.plan_set {
             Some(block) => {
                 block.draw(&mut drawing, &self.name, &self.date, sheet);
                 let words = DVec2::new(sheet.low.x, sheet.low.y + title_block::HIGH + 0.08);
-                drawing.text(words, last_line, FINE, Anchor::Start);
-                words.y + FINE * LEADING + 0.04
+                drawing.text(words, last_line, fine, Anchor::Start);
+                words.y + fine * LEADING + 0.04
             }
             None => self.foot(&mut drawing, title, last_line, sheet),
         };
         if !caution.is_empty() {
-            let lines = lines(caution, FINE, sheet.size().x);
+            let lines = lines(caution, fine, sheet.size().x);
             for (index, text) in lines.iter().rev().enumerate() {
-                let y = foot + index as f64 * FINE * LEADING;
-                drawing.text(DVec2::new(sheet.low.x, y), text, FINE, Anchor::Start);
+                let y = foot + index as f64 * fine * LEADING;
+                drawing.text(DVec2::new(sheet.low.x, y), text, fine, Anchor::Start);
             }
-            foot += lines.len() as f64 * FINE * LEADING + 0.06;
+            foot += lines.len() as f64 * fine * LEADING + 0.06;
         }
         Blank {
             page: Page {
@@ -233,6 +234,17 @@ impl Job {
             },
             area: Area::new(DVec2::new(sheet.low.x, foot), sheet.high),
         }
+    }
+
+    /// Height of capitals in cautions and other small print.
+    fn fine(&self) -> f64 {
+        if self.plan_set.is_some() { COUNTER } else { FINE }
+    }
+
+    /// Height of capitals that wide tables are set in at least.
+    #[must_use]
+    pub fn least(&self) -> f64 {
+        if self.plan_set.is_some() { COUNTER } else { LEAST }
     }
 
     /// The title block of a set for the site; how far up it reaches.

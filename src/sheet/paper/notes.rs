@@ -50,16 +50,18 @@ pub fn draw(
         let wanted: Vec<f64> = notes.iter().map(|note| note.at.y + height / 2.0).collect();
         spread(&wanted, heights, column.high.y, column.low.y)
     };
-    // swap neighbors with crossing leaders, as often as there are pairs of them
+    // swap two with crossing leaders, as often as there are pairs of them
     for _ in 0..notes.len() * notes.len() {
         let tops = tops_of(&notes, &heights_of(&texts_of(&notes)));
         let knee = |at: usize| DVec2::new(x - outward * 0.17, tops[at] - height / 2.0);
-        let crossing = (1..notes.len()).find(|at| {
-            let (upper, lower) = (notes[at - 1].at, notes[*at].at);
-            cross((upper, knee(at - 1)), (lower, knee(*at)))
+        let pairs = (1..notes.len())
+            .flat_map(|far| (0..notes.len() - far).map(move |upper| (upper, upper + far)));
+        let crossing = pairs.into_iter().find(|(upper, lower)| {
+            let ends = |at: usize| (notes[at].at, knee(at));
+            cross(ends(*upper), ends(*lower))
         });
         match crossing {
-            Some(at) => notes.swap(at - 1, at),
+            Some((upper, lower)) => notes.swap(upper, lower),
             None => break,
         }
     }
@@ -73,7 +75,7 @@ pub fn draw(
         }
         let end = DVec2::new(x - outward * 0.05, top - height / 2.0);
         let knee = end - DVec2::X * outward * 0.12;
-        drawing.line(vec![note.at, knee, end], Pen::Thin);
+        drawing.line(vec![note.at, knee, end], Pen::Leader);
         let dot = Area::new(note.at - DVec2::splat(0.018), note.at + DVec2::splat(0.018));
         drawing.outline(dot.corners().to_vec(), Pen::Context, super::super::Fill::None);
     }
@@ -81,7 +83,7 @@ pub fn draw(
 }
 
 /// True if two stretches cross between their ends.
-fn cross((a, b): (DVec2, DVec2), (c, d): (DVec2, DVec2)) -> bool {
+pub(in crate::sheet) fn cross((a, b): (DVec2, DVec2), (c, d): (DVec2, DVec2)) -> bool {
     let side = |from: DVec2, to: DVec2, point: DVec2| (to - from).perp_dot(point - from);
     side(a, b, c) * side(a, b, d) < 0.0 && side(c, d, a) * side(c, d, b) < 0.0
 }

@@ -3,13 +3,15 @@
 use super::super::table::broken;
 use super::super::typeface::{self, Weight};
 
-/// Height of capitals in running text and tables, inches: a 9 point letter.
-pub const SMALL: f64 = 0.091;
-/// Height of capitals in cautions and the title block's small print.
+/// Height of capitals in running text, tables and the words of drawings, inches: 3/32 in, the least that a building department takes.
+pub const SMALL: f64 = COUNTER;
+/// Height of capitals in the small print of a set for the site. A plan set has none.
 pub const FINE: f64 = 0.078;
+/// Height of capitals that a wide table of a set for the site is set in at least.
+pub const LEAST: f64 = 0.07;
 /// Height of capitals in heads.
 pub const HEAD: f64 = 0.13;
-/// Height of capitals in the plan set's title block and on its first sheet: 3/32 in.
+/// Least height of capitals in a plan set: 3/32 in.
 pub const COUNTER: f64 = 3.0 / 32.0;
 
 /// From one base line to the next, as a part of the height of capitals.

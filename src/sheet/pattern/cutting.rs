@@ -170,7 +170,7 @@ fn proofs_drawn(rafter: &CommonRafter, wide: f64) -> Drawing {
     let beside = DVec2::new(plumb[0].x + 0.15, (plumb[0].y + plumb[1].y) / 2.0);
     stick.line(
         vec![plumb[0].lerp(plumb[1], 0.5), leader(beside, plumb[0].lerp(plumb[1], 0.5))],
-        Pen::Thin,
+        Pen::Leader,
     );
     let mut spots = vec![beside];
     spots.extend(under_a_birdsmouth([heel, seat_end, seat], &mut stick));
@@ -204,7 +204,7 @@ fn under_a_birdsmouth(
     let middle = seat[0].lerp(seat[1], 0.5);
     [(heel[1], -0.25), (seat_end[1], 0.25), (middle, 0.0)].map(|(at, across)| {
         let letter = DVec2::new(middle.x + across, seat[1].y - 0.24);
-        drawing.line(vec![at, leader(letter, at)], Pen::Thin);
+        drawing.line(vec![at, leader(letter, at)], Pen::Leader);
         letter
     })
 }

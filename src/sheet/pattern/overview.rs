@@ -9,6 +9,7 @@ use crate::plan::OverhangFrom;
 
 use super::super::dimensions::Dimensions;
 use super::super::drawing::{Area, Drawing, Item, Pen, RING, View};
+use super::super::paper::LEAST;
 use super::super::paper::flow::table_at;
 use super::super::paper::{HEAD, Job, LEADING, Orientation, Page, SMALL, STAMP, lines_of};
 use super::super::rafter::{sentence, stock_words};
@@ -48,10 +49,11 @@ pub(super) fn page(pattern: &Pattern<'_>, job: &Job) -> Page {
     }
     let area = Area::new(area.low, DVec2::new(area.high.x, y - 0.05));
     let (numbers, marks) = (numbers(rafter, job.writing), marks(rafter, job.writing));
-    let size = |table: &Table| table_at(&mut Drawing::default(), table, DVec2::ZERO, TABLE);
+    let size =
+        |table: &Table| table_at(&mut Drawing::default(), table, DVec2::ZERO, (TABLE, LEAST));
     let (view, corners) = fitted(rafter, area, [size(&numbers), size(&marks)], job.writing.units);
     for (table, corner) in [numbers, marks].iter().zip(corners) {
-        table_at(drawing, table, corner, TABLE);
+        table_at(drawing, table, corner, (TABLE, LEAST));
     }
     place::around(rafter, &view, drawing);
     place::stick(rafter, &view, drawing);

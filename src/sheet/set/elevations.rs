@@ -10,7 +10,7 @@ use crate::roof::{EdgeKind, Face};
 use super::super::drawing::{Area, Drawing, Fill, Pen, View};
 use super::super::hidden::{Flat, visible};
 use super::super::paper::notes::Side as Column;
-use super::super::paper::{FINE, Flow, Job, Orientation, Page};
+use super::super::paper::{Flow, Job, Orientation, Page, SMALL};
 use super::super::projection::Sight;
 use super::super::scale;
 use super::Kind;
@@ -109,7 +109,7 @@ pub(super) fn pages(sticks: Sticks<'_>, floor_height: Option<Length>, job: &Job)
 
 /// Room that the heights need at least.
 fn ladder_height(rungs: &[(f64, String)]) -> f64 {
-    rungs.len() as f64 * (2.0 * FINE * 1.75 + 0.07) + FINE * 3.5
+    rungs.len() as f64 * (2.0 * SMALL * 1.75 + 0.07) + SMALL * 3.5
 }
 
 /// The direction of the compass that a bearing is nearest to.

@@ -1,7 +1,7 @@
 //! The whole set for the demo and three odd roofs, on every paper.
 
 use super::super::Item;
-use super::super::clash::clashes;
+use super::super::clash::{clashes, small};
 use super::super::paper::{Job, Page, Paper};
 use super::{Kind, Matter, pages};
 use crate::deck::{RoofDeck, Watch, lay};
@@ -112,6 +112,29 @@ fn clean(text: &str, units: Units) {
             }
         }
     });
+}
+
+/// Runs the clash finder on every sheet of the plan set, and the one that tells letters under 3/32 in.
+#[track_caller]
+fn clean_plan_set(text: &str, units: Units) {
+    with_unplanned(text, units, |matter| {
+        for paper in [Paper::Letter, Paper::A4, Paper::Tabloid, Paper::A3] {
+            let plan_set = Some(crate::sheet::paper::TitleBlock::default());
+            let job = Job { plan_set, ..job(paper, units) };
+            for page in pages(matter, &job, &Kind::PLAN_SET) {
+                let found = [clashes(&page.drawing), small(&page.drawing, 3.0 / 32.0)].concat();
+                assert!(found.is_empty(), "{paper:?}, {}: {found:#?}", page.title);
+            }
+        }
+    });
+}
+
+#[test]
+fn letters_of_a_plan_set_are_three_thirty_seconds_of_an_inch_and_none_is_hidden() {
+    clean_plan_set(KESTREL, Units::Feet);
+    clean_plan_set(SHALLOW, Units::Feet);
+    clean_plan_set(STEEP, Units::Inches);
+    clean_plan_set(METRIC, Units::Millimeters);
 }
 
 #[test]

@@ -19,6 +19,9 @@ use super::super::{Look, Options, Table, terminal};
 use super::map::low;
 use super::words::{Rated, edges as edge_words};
 
+/// Height of the numbers of sheets on a face, where there is little room.
+const NUMBER: f64 = 0.091;
+
 /// The page.
 #[must_use]
 pub fn faces_text(
@@ -335,9 +338,9 @@ pub(in crate::sheet) fn large_map(
     for piece in deck.pieces.iter().filter(|piece| piece.face == face) {
         let number = (piece.place.sheet + 1).to_string();
         let at = view.place(middle(piece));
-        let half = DVec2::new(typeface::width(&number, SMALL, Weight::Bold), SMALL) / 2.0;
+        let half = DVec2::new(typeface::width(&number, NUMBER, Weight::Bold), NUMBER) / 2.0;
         drawing.blank(Area::new(at - half - DVec2::splat(0.02), at + half + DVec2::splat(0.02)));
-        drawing.bold(at - DVec2::Y * SMALL / 2.0, number, SMALL, Anchor::Middle);
+        drawing.bold(at - DVec2::Y * NUMBER / 2.0, number, NUMBER, Anchor::Middle);
     }
     let all = joints(deck, face);
     for &(joint, low) in &all {

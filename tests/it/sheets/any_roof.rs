@@ -14,7 +14,7 @@ use stepoff::order::{Order, Prices, Roof, Tag};
 use stepoff::plan::{ChecksPlan, Entries, OrderPlan, file};
 use stepoff::roof::Shape;
 use stepoff::rules::{Code, any_roof};
-use stepoff::sheet::clash::clashes;
+use stepoff::sheet::clash::{clashes, small};
 use stepoff::sheet::paper::{Job, Page, Paper, TitleBlock};
 use stepoff::sheet::set::{HungMatter, Kind, hung_pages};
 use stepoff::sheet::{Item, Pen};
@@ -162,12 +162,15 @@ fn no_text_lies_on_another_or_on_an_edge() {
 }
 
 #[test]
-fn no_text_of_a_plan_set_lies_on_another_and_every_sheet_is_numbered() {
+fn no_text_of_a_plan_set_is_hidden_or_small_and_every_sheet_is_numbered() {
     for roof in CROWDED.into_iter().chain(ROOFS) {
         for on in [(Paper::Letter, Writing::default()), (Paper::A4, Writing::METRIC)] {
             let block = TitleBlock { north_deg: Some(200.0), ..TitleBlock::default() };
             let pages = drawn_as(&text(roof), on, &Kind::PLAN_SET, Some(block)).unwrap();
             clean(roof, &pages);
+            for page in &pages {
+                assert_eq!(small(&page.drawing, 3.0 / 32.0), [], "{roof}, {}", page.title);
+            }
             let count = pages.len();
             let mut numbers = BTreeSet::new();
             for (place, page) in pages.iter().enumerate() {

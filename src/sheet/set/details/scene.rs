@@ -8,7 +8,7 @@ use crate::sheet::clip::{breaks, clipped};
 use crate::sheet::dimensions::Dimensions;
 use crate::sheet::drawing::{Anchor, Area, Drawing, Fill, Item, Pen, View};
 use crate::sheet::paper::notes::{self, Note, Side};
-use crate::sheet::paper::{Blank, FINE, HEAD, Job, LEADING, Orientation, Page, SMALL, lines};
+use crate::sheet::paper::{Blank, HEAD, Job, LEADING, Orientation, Page, SMALL, lines};
 use crate::sheet::scale::detail_scales;
 use crate::sheet::typeface;
 
@@ -32,6 +32,10 @@ const LEAST_DETAIL: f64 = 4.0;
 const BETWEEN: f64 = 0.12;
 /// The same of a detail that shares its page.
 const LEAST_HALF: f64 = 6.0;
+/// Width of a column of notes as a part of its page; the next one where the notes do not fit, in letters of one height.
+const COLUMNS: [f64; 3] = [0.19, 0.24, 0.3];
+/// The narrowest and the widest of the first one, inches of paper.
+const COLUMN: (f64, f64) = (1.7, 2.6);
 /// Between the columns of notes and the window, inches of paper.
 const GUTTER: f64 = 0.3;
 /// From the window to the first row of dimensions.
@@ -162,7 +166,7 @@ impl Scene {
         // half of an upright page, if that is enough
         let mut blank = job.open(sheet, Orientation::Portrait, caution);
         blank.area = blank.area.split_top((blank.area.size().y - BETWEEN) / 2.0).0;
-        let fitted = self.fitted(&blank.area, windows, job.writing.units);
+        let fitted = self.fitted(&blank.area, windows, (job.writing.units, COLUMNS[0]));
         if fitted.fits
             && fitted.ratio <= LEAST_HALF
             && self.columns(&fitted).iter().all(Column::fits)
@@ -170,19 +174,19 @@ impl Scene {
             return vec![self.draw(blank, &fitted, job.writing.units)];
         }
         let blank = job.open(sheet, Orientation::Landscape, caution);
-        let fitted = self.fitted(&blank.area, windows, job.writing.units);
+        let fitted = self.beside_notes(&blank.area, windows, job.writing.units);
         if fitted.ratio <= LEAST_DETAIL || parts.is_empty() {
             return vec![self.draw(blank, &fitted, job.writing.units)];
         }
         let least: Vec<Area> = parts.iter().map(|(_, windows)| windows.least).collect();
         let mut rest = self.rest(&least);
         rest.title = format!("{}: key to the next sheets", self.title);
-        let key = rest.fitted(&blank.area, windows, job.writing.units);
+        let key = rest.beside_notes(&blank.area, windows, job.writing.units);
         let mut pages = vec![rest.draw(blank, &key, job.writing.units)];
         for (at, (title, windows)) in parts.iter().enumerate() {
             let blank = job.open(sheet, Orientation::Landscape, caution);
             let part = self.part(title, windows.least, &least[at + 1..]);
-            let fitted = part.fitted(&blank.area, *windows, job.writing.units);
+            let fitted = part.beside_notes(&blank.area, *windows, job.writing.units);
             pages.push(part.draw(blank, &fitted, job.writing.units));
         }
         pages
@@ -220,10 +224,23 @@ impl Scene {
         reach - edge + 0.05
     }
 
-    /// The largest scale at which the least window fits between its notes.
-    fn fitted(&self, area: &Area, windows: Windows, units: Units) -> Fitted {
+    /// The same beside the narrowest columns that have room for the notes.
+    fn beside_notes(&self, area: &Area, windows: Windows, units: Units) -> Fitted {
+        let mut fitted = self.fitted(area, windows, (units, COLUMNS[0]));
+        for part in &COLUMNS[1..] {
+            if self.columns(&fitted).iter().all(Column::fits) {
+                break;
+            }
+            fitted = self.fitted(area, windows, (units, *part));
+        }
+        fitted
+    }
+
+    /// The largest scale at which the least window fits between its notes, in columns that take a part of the page.
+    fn fitted(&self, area: &Area, windows: Windows, (units, part): (Units, f64)) -> Fitted {
         let (_, area) = area.split_top(HEAD * LEADING + 0.1);
-        let column = (area.size().x * 0.19).clamp(1.7, 2.6);
+        let wider = part / COLUMNS[0];
+        let column = (area.size().x * part).clamp(COLUMN.0 * wider, COLUMN.1 * wider);
         let least = windows.least.size();
         let mut last = None;
         let in_use = detail_scales(units);
@@ -333,8 +350,7 @@ impl Scene {
 
     fn notes(&self, fitted: &Fitted, drawing: &mut Drawing) {
         for column in self.columns(fitted) {
-            let height = if column.fits() { SMALL } else { FINE };
-            notes::draw(drawing, column.area, column.side, column.notes, height);
+            notes::draw(drawing, column.area, column.side, column.notes, SMALL);
         }
     }
 }

@@ -8,7 +8,7 @@ use crate::measure::tolerance::HAIR;
 
 use super::super::super::drawing::{Drawing, Fill, Pen, View};
 use super::super::super::frame::cut_list;
-use super::super::super::paper::{FINE, Flow, Job, Orientation, Page};
+use super::super::super::paper::{Flow, Job, Orientation, Page, SMALL};
 use super::super::super::projection::{Sight, Style, draw};
 use super::super::Kind;
 use super::ground_plan::GroundPlan;
@@ -159,8 +159,8 @@ impl<'a> Shown<'a> {
             let text = counted(marks);
             let ends = (view.place(stick.ends.0), view.place(stick.ends.1));
             let half = stick.half * view.scale;
-            if !beside(drawing, ends, half, &text, FINE)
-                && !led(drawing, ends.0.midpoint(ends.1), &text, FINE)
+            if !beside(drawing, ends, half, &text, SMALL)
+                && !led(drawing, ends.0.midpoint(ends.1), &text, SMALL)
             {
                 without.push(text);
             }

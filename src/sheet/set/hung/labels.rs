@@ -3,7 +3,7 @@
 use crate::geom::DVec2;
 use crate::measure::tolerance::HAIR;
 
-use super::super::super::clash::has_room;
+use super::super::super::clash::{crosses_leader, has_room};
 use super::super::super::drawing::{Anchor, Drawing, Ink, Item, Pen};
 use super::super::super::typeface::{self, Weight};
 
@@ -81,8 +81,9 @@ pub(super) fn led(drawing: &mut Drawing, at: DVec2, text: &str, height: f64) -> 
             ] {
                 let middle = end + way * (half + DVec2::splat(0.02));
                 let item = turned(middle, along, text, height, Weight::Regular);
-                if has_room(drawing, &aired(&item), &[Pen::Thin]) {
-                    drawing.line(vec![at, end], Pen::Thin);
+                let is_clear = !crosses_leader(drawing, at, end);
+                if is_clear && has_room(drawing, &aired(&item), &[Pen::Thin]) {
+                    drawing.line(vec![at, end], Pen::Leader);
                     drawing.items.push(item);
                     return true;
                 }

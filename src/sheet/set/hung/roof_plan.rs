@@ -12,7 +12,7 @@ use super::super::super::Table;
 use super::super::super::clash::has_room;
 use super::super::super::drawing::{Anchor, Drawing, Ink, Item, Pen, View};
 use super::super::super::faces::tables;
-use super::super::super::paper::{FINE, Flow, Job, Orientation, Page, SMALL};
+use super::super::super::paper::{Flow, Job, Orientation, Page, SMALL};
 use super::super::super::typeface::Weight;
 use super::ground_plan::GroundPlan;
 use super::labels::beside;
@@ -61,7 +61,7 @@ pub(super) fn pages(matter: &HungMatter<'_>, job: &Job) -> Vec<Page> {
         });
         for side in sides {
             let ends = side.map(|at| view.place(at));
-            if beside(&mut plan.drawing, (ends[0], ends[1]), 0.0, name, FINE) {
+            if beside(&mut plan.drawing, (ends[0], ends[1]), 0.0, name, SMALL) {
                 break;
             }
         }
@@ -73,7 +73,7 @@ pub(super) fn pages(matter: &HungMatter<'_>, job: &Job) -> Vec<Page> {
     for edge in edges {
         let ends = (view.place(edge.from.truncate()), view.place(edge.to.truncate()));
         let text = format!("{} {}", edge.kind.words(), writing.length(inches(edge.length())));
-        without += usize::from(!beside(&mut plan.drawing, ends, 0.0, &text, FINE));
+        without += usize::from(!beside(&mut plan.drawing, ends, 0.0, &text, SMALL));
     }
     let mut words = format!(
         "From above, {scale}. Arrows point down the slope. Lengths of edges are true lengths, along the edge. Dashed: building lines, the outer \

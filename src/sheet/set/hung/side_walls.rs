@@ -6,7 +6,7 @@ use crate::measure::Writing;
 use crate::roof::{Laid, Wall, WallLine};
 
 use super::super::super::drawing::{Anchor, Area, Drawing, Fill, Pen, View};
-use super::super::super::paper::FINE;
+use super::super::super::paper::SMALL;
 use super::super::super::projection::{Sight, Style, draw};
 use super::labels::{beside, led};
 use super::matter::HungMatter;
@@ -52,7 +52,7 @@ pub(super) fn side_walls(
         let view = View { scale, origin: corner - low * scale };
         side.draw(&view, deck, &mut drawing);
         let words = format!("wall {}, from outside", side.wall.wall.word());
-        drawing.text(DVec2::new(middle, 0.04), words, FINE, Anchor::Middle);
+        drawing.text(DVec2::new(middle, 0.04), words, SMALL, Anchor::Middle);
         last = Some(view);
     }
     Some((drawing, last?))
@@ -106,12 +106,12 @@ impl<'a> Side<'a> {
         });
         if let [Some(from), Some(to)] = ends {
             drawing.line(vec![from, to], Pen::Outline);
-            beside(drawing, (from, to), 0.0, "deck", FINE);
+            beside(drawing, (from, to), 0.0, "deck", SMALL);
         }
         for (mark, ends, half) in &self.marks {
             let ends = (view.place(ends[0]), view.place(ends[1]));
-            if !beside(drawing, ends, half * view.scale, mark, FINE) {
-                led(drawing, ends.0.midpoint(ends.1), mark, FINE);
+            if !beside(drawing, ends, half * view.scale, mark, SMALL) {
+                led(drawing, ends.0.midpoint(ends.1), mark, SMALL);
             }
         }
     }

@@ -7,7 +7,7 @@ use crate::measure::tolerance::HAIR;
 
 use super::super::super::dimensions::Dimensions;
 use super::super::super::drawing::{Anchor, Drawing, Item, Pen};
-use super::super::super::paper::FINE;
+use super::super::super::paper::SMALL;
 use super::super::super::scale::{self, member_scales};
 use super::super::members::broken::Broken;
 use super::super::members::card::{EDGE, FACE, HIGHEST, Shown, cut_stretches, extent, picture};
@@ -87,7 +87,7 @@ impl Views<'_> {
         }
         under.draw(&mut scratch);
         for (name, at) in [("from above", middle), ("near face", high / 2.0)] {
-            scratch.text(DVec2::new(0.0, at - FINE / 2.0), name, FINE, Anchor::Start);
+            scratch.text(DVec2::new(0.0, at - SMALL / 2.0), name, SMALL, Anchor::Start);
         }
         let (low, up) = extent(&scratch);
         let mut drawing = Drawing::new(wide, up - low + 0.1);

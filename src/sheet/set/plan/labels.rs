@@ -2,8 +2,9 @@
 
 use crate::geom::DVec2;
 
+use super::super::super::clash::crosses_leader;
 use super::super::super::drawing::{Anchor, Area, Drawing, Ink, Item, Pen};
-use super::super::super::paper::FINE;
+use super::super::super::paper::SMALL;
 use super::super::super::typeface::{self, CAPITAL, DESCENT, Weight};
 
 /// Air between a stick and its mark.
@@ -15,7 +16,7 @@ const LEADER: f64 = 0.12;
 /// What two boxes may share, as rounding does.
 const SHARED: f64 = 0.004;
 /// How far letters reach below their base line.
-const BELOW: f64 = FINE / CAPITAL * DESCENT * 0.9;
+const BELOW: f64 = SMALL / CAPITAL * DESCENT * 0.9;
 
 /// How a mark reads.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -65,18 +66,17 @@ impl Labels {
     pub(super) fn beside(&mut self, drawing: &mut Drawing, stick: Area, text: &str) -> bool {
         let near = near_places(stick, text);
         let far = || far_places(stick, text);
-        let found = near
-            .into_iter()
-            .find(|(area, _)| self.free(area))
-            .or_else(|| far().into_iter().find(|(area, _)| self.free(area)));
+        let fits = |(area, _): &(Area, Reading)| {
+            let crossing =
+                leader(stick, *area).is_some_and(|[from, to]| crosses_leader(drawing, from, to));
+            self.free(area) && !crossing
+        };
+        let found = near.into_iter().find(fits).or_else(|| far().into_iter().find(fits));
         let Some((area, reading)) = found else {
             return false;
         };
-        let gap = (area.low - stick.high).max(stick.low - area.high);
-        if gap.max_element() > LEADER {
-            let from = area.middle().clamp(stick.low, stick.high);
-            let to = from.clamp(area.low, area.high);
-            drawing.line(vec![from, to], Pen::Thin);
+        if let Some([from, to]) = leader(stick, area) {
+            drawing.line(vec![from, to], Pen::Leader);
         }
         self.write(drawing, area, text, reading);
         true
@@ -90,7 +90,7 @@ impl Labels {
         drawing.items.push(Item::Text {
             at,
             text: text.to_owned(),
-            height: FINE,
+            height: SMALL,
             anchor: Anchor::Start,
             turn,
             weight: Weight::Regular,
@@ -100,9 +100,16 @@ impl Labels {
     }
 }
 
+/// The ends of the leader from a stick to its mark, if it is so far off that it needs one.
+fn leader(stick: Area, mark: Area) -> Option<[DVec2; 2]> {
+    let gap = (mark.low - stick.high).max(stick.low - mark.high);
+    let from = mark.middle().clamp(stick.low, stick.high);
+    (gap.max_element() > LEADER).then(|| [from, from.clamp(mark.low, mark.high)])
+}
+
 /// Width and height of a mark's box.
 fn size(text: &str, reading: Reading) -> DVec2 {
-    let (wide, high) = (typeface::width(text, FINE, Weight::Regular), FINE + BELOW);
+    let (wide, high) = (typeface::width(text, SMALL, Weight::Regular), SMALL + BELOW);
     match reading {
         Reading::Level => DVec2::new(wide, high),
         Reading::Upward => DVec2::new(high, wide),
@@ -209,7 +216,7 @@ mod tests {
         }
         assert_eq!(clashes(&drawing), []);
         let leaders =
-            drawing.items.iter().filter(|item| matches!(item, Item::Line { pen: Pen::Thin, .. }));
+            drawing.items.iter().filter(|item| matches!(item, Item::Line { pen: Pen::Leader, .. }));
         assert_eq!(leaders.count(), 0);
     }
 

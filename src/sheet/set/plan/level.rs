@@ -167,8 +167,9 @@ impl Part<'_> {
         // the table beside the plan or below it, wherever there is room
         let single = self.parts.windows.len() == 1;
         let free = sheet.size() - DVec2::new(LEFT + RIGHT, ABOVE + BELOW) - size;
+        let least = self.job.least();
         let fits = |room: f64, high: f64| {
-            let size = table_size(table, room);
+            let size = table_size(table, room, least);
             single && size.x <= room + HAIR && size.y <= high
         };
         let (beside, below) = (free.x - 0.1, free.y - 0.2);
@@ -176,14 +177,14 @@ impl Part<'_> {
             Area::new(sheet.low + DVec2::new(LEFT, BELOW), sheet.high - DVec2::new(RIGHT, ABOVE));
         let mut shown = true;
         if fits(beside, sheet.size().y - ABOVE) && beside > NARROWEST_TABLE {
-            let wide = table_size(table, beside).x;
+            let wide = table_size(table, beside, least).x;
             let at = DVec2::new(sheet.high.x - wide, sheet.high.y - ABOVE + 0.1);
-            table_at(drawing, table, at, beside);
+            table_at(drawing, table, at, (beside, least));
             area.high.x -= wide + 0.1;
         } else if fits(sheet.size().x, below) {
-            let high = table_size(table, sheet.size().x).y;
+            let high = table_size(table, sheet.size().x, least).y;
             let at = sheet.low + DVec2::Y * high;
-            table_at(drawing, table, at, sheet.size().x);
+            table_at(drawing, table, at, (sheet.size().x, least));
             area.low.y += high + 0.2;
         } else {
             shown = false;

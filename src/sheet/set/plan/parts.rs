@@ -15,7 +15,7 @@ pub(super) const CAUTION: &str = "Caution: the plan shows where sticks go, not h
 /// Margins around the work for dimensions and names, inches of paper: left, right, below, above.
 pub(super) const LEFT: f64 = 1.0;
 pub(super) const RIGHT: f64 = 0.65;
-pub(super) const BELOW: f64 = 1.5;
+pub(super) const BELOW: f64 = 1.26;
 pub(super) const ABOVE: f64 = 0.98;
 
 /// From this scale on a plan is hard to read: that costs as much as this many more parts.

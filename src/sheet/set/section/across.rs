@@ -9,10 +9,11 @@ use crate::plan::OverhangFrom;
 use crate::rules::tie_zone::zone;
 
 use super::super::super::callout::{self, Detail};
+use super::super::super::clash::has_room;
 use super::super::super::dimensions::Dimensions;
 use super::super::super::drawing::{Anchor, Area, Drawing, Fill, Ink, Item, Pen, View};
 use super::super::super::paper::notes::Side;
-use super::super::super::paper::{Blank, FINE, Job, LEADING, Orientation, Page, SMALL};
+use super::super::super::paper::{Blank, Job, LEADING, Orientation, Page, SMALL};
 use super::super::super::projection::{self, Sight, Style};
 use super::super::super::typeface::{self, Weight};
 use super::super::{Kind, Matter};
@@ -22,8 +23,12 @@ use crate::facts::caution::CHECK;
 /// Width of the heights at the left, and of one figure's part at the right.
 const LEFT: f64 = 1.05;
 const PART: f64 = 0.68;
+/// Between two figures of one height.
+const APART: f64 = 0.12;
 /// Between the work and the words of its heights.
 const BESIDE: f64 = 0.3;
+/// Where the rafter's name may be over its slope, as parts of the run from the building line.
+const NAMED_AT: [f64; 6] = [0.62, 0.66, 0.58, 0.7, 0.54, 0.5];
 /// Kept for dimensions below the work and for the words over it.
 const BELOW: f64 = 0.95;
 const ABOVE: f64 = 0.62;
@@ -166,7 +171,12 @@ pub(super) fn page(matter: &Matter<'_>, job: &Job) -> Page {
     let section = Section::of(frame);
     let floor_height = matter.book.checks.floor_height;
     let parts = if floor_height.is_some() { 3 } else { 2 };
-    let right = PART * parts as f64;
+    // as wide as the widest figure
+    let somewhere = View { scale: 1.0, origin: DVec2::ZERO };
+    let figures = heights(matter, job, &section, &somewhere, 0.0).into_iter();
+    let figures = figures.flat_map(|rung| rung.figures);
+    let part = figures.map(|figure| typeface::width(&figure, SMALL, Weight::Bold) + APART);
+    let right = part.fold(PART, f64::max) * parts as f64;
     let (mut low, high) = section.bounds();
     let floor = -frame.plan.wall_height.inches();
     low.y = floor - floor_height.map_or(0.0, InInches::inches);
@@ -306,11 +316,11 @@ fn triangle(frame: &Frame, view: &View, drawing: &mut Drawing) {
     let high = low + DVec2::new(-level, rise);
     let corner = DVec2::new(low.x, high.y);
     drawing.outline(vec![low, corner, high], Pen::Context, Fill::None);
-    drawing.text((corner + high) / 2.0 + DVec2::Y * 0.05, "12", FINE, Anchor::Middle);
+    drawing.text((corner + high) / 2.0 + DVec2::Y * 0.05, "12", SMALL, Anchor::Middle);
     drawing.text(
-        (corner + low) / 2.0 + DVec2::new(0.06, -FINE / 2.0),
+        (corner + low) / 2.0 + DVec2::new(0.06, -SMALL / 2.0),
         trim(frame.plan.rafter.pitch.unit_rise(), 4),
-        FINE,
+        SMALL,
         Anchor::Start,
     );
 }
@@ -320,25 +330,34 @@ fn names(section: &Section, frame: &Frame, job: &Job, view: &View, drawing: &mut
     let site = &frame.site;
     let units = job.writing.units;
     // over eave B, between the pitch triangle and the ridge
-    let high_up = site.run * 0.62;
     let off = DVec2::new(site.tangent, 1.0).normalize() * 0.07;
     let rafter =
         section.sticks.iter().find(|stick| matches!(stick.1, Role::CommonRafter | Role::EndRafter));
     if let Some((mark, role, _)) = rafter {
-        let at = view.place(DVec2::new(site.span - high_up, site.roof_height(high_up))) + off;
         let text = format!("{} {mark}, {}", role.words(), frame.plan.rafter.stock.write(units));
-        let room = site.run * 0.72 * site.secant * view.scale;
-        if typeface::width(&text, FINE, Weight::Regular) < room {
-            drawing.items.push(Item::Text {
-                at,
-                text,
-                height: FINE,
+        let mut places = NAMED_AT.into_iter().map(|part| {
+            let up = site.run * part;
+            Item::Text {
+                at: view.place(DVec2::new(site.span - up, site.roof_height(up))) + off,
+                text: text.clone(),
+                height: SMALL,
                 anchor: Anchor::Middle,
                 turn: -site.tangent.atan().to_degrees(),
                 weight: Weight::Regular,
                 ink: Ink::Black,
-            });
-        }
+            }
+        });
+        // it stays over its own slope
+        let half = typeface::width(&text, SMALL, Weight::Regular) / 2.0;
+        let ridge = view.place(DVec2::new(site.run, 0.0)).x;
+        let fits = |item: &Item| match item {
+            Item::Text { at, .. } => {
+                at.x - half / site.secant > ridge && has_room(drawing, item, &[])
+            }
+            _ => false,
+        };
+        let found = places.find(fits);
+        drawing.items.extend(found);
     }
     for (mark, role, solid) in &section.sticks {
         let stock = match role {
@@ -352,15 +371,15 @@ fn names(section: &Section, frame: &Frame, job: &Job, view: &View, drawing: &mut
         let text = format!("{} {mark}, {}", role.words(), stock.write(units));
         // away from the middle, where a wall may be below
         let bearing = frame.plan.bearing.map_or(f64::INFINITY, InInches::inches);
-        let half = typeface::width(&text, FINE, Weight::Regular) / 2.0 / view.scale;
+        let half = typeface::width(&text, SMALL, Weight::Regular) / 2.0 / view.scale;
         let wall = half + frame.plan.bearing_width.inches();
         let (from, to) = (low.y.max(site.plate), high.y.min(site.span - site.plate));
         let mut middle = (from + to) / 2.0;
         if (middle - bearing).abs() < wall {
             middle = bearing - wall;
         }
-        let at = view.place(DVec2::new(middle, low.z)) - DVec2::Y * (FINE + 0.05);
-        drawing.text(at, text, FINE, Anchor::Middle);
+        let at = view.place(DVec2::new(middle, low.z)) - DVec2::Y * (SMALL + 0.05);
+        drawing.text(at, text, SMALL, Anchor::Middle);
     }
 }
 

@@ -265,7 +265,7 @@ impl Sheet<'_> {
                 && !cuts.windows(2).any(|pair| meet([start, end], [pair[0], pair[1]]))
         });
         if let Some(corners) = placed {
-            drawing.line(vec![at, toward(at, &corners)], Pen::Thin);
+            drawing.line(vec![at, toward(at, &corners)], Pen::Leader);
         }
     }
 
