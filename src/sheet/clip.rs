@@ -111,12 +111,12 @@ fn clip_ring(mut ring: Vec<DVec2>, low: DVec2, high: DVec2) -> Vec<DVec2> {
     ring
 }
 
-/// The lines of a 45 degree hatch inside a closed line, `gap` inches apart.
+/// The lines of a hatch inside a closed line, `gap` inches apart, so many degrees counterclockwise from the right.
 #[must_use]
-pub fn hatch(ring: &[DVec2], gap: f64) -> Vec<(DVec2, DVec2)> {
-    // lines run along (1, 1); across is the coordinate they are spaced in
-    let across = DVec2::new(-1.0, 1.0).normalize();
-    let along = DVec2::new(1.0, 1.0).normalize();
+pub fn hatch(ring: &[DVec2], slant: f64, gap: f64) -> Vec<(DVec2, DVec2)> {
+    // across is the coordinate that the lines are spaced in
+    let along = DVec2::from_angle(slant.to_radians());
+    let across = along.perp();
     let places: Vec<f64> = ring.iter().map(|point| point.dot(across)).collect();
     let low = places.iter().copied().fold(f64::INFINITY, f64::min);
     let high = places.iter().copied().fold(f64::NEG_INFINITY, f64::max);
@@ -155,12 +155,18 @@ mod tests {
 
     #[test]
     fn a_hatch_stays_inside() {
-        let lines = hatch(&square(), 0.1);
-        assert!(lines.len() > 10);
-        let inside = |point: DVec2| {
-            point.cmpge(DVec2::splat(-1e-9)).all() && point.cmple(DVec2::splat(1.0 + 1e-9)).all()
-        };
-        assert!(lines.iter().all(|(from, to)| inside(*from) && inside(*to)));
+        for slant in Fill::HATCHES.map(|hatch| hatch.slant().unwrap()) {
+            let lines = hatch(&square(), slant, 0.1);
+            assert!(lines.len() >= 10);
+            let inside = |point: DVec2| {
+                point.cmpge(DVec2::splat(-1e-9)).all()
+                    && point.cmple(DVec2::splat(1.0 + 1e-9)).all()
+            };
+            assert!(lines.iter().all(|(from, to)| inside(*from) && inside(*to)));
+            // as many as the square is wide across them: 1.414 or 1
+            let wide = slant.to_radians().sin().abs() + slant.to_radians().cos().abs();
+            assert!((lines.len() as f64 - wide / 0.1).abs() <= 1.0, "{slant}: {}", lines.len());
+        }
     }
 
     #[test]

@@ -91,12 +91,32 @@ impl Ink {
 pub enum Fill {
     /// Not at all.
     None,
-    /// Hatched, as cut wood is drawn.
+    /// Hatched, as cut wood is drawn: lines that rise to the right.
     Hatch,
+    /// The same with lines that fall to the right, as a neighbor is hatched.
+    HatchFalling,
+    /// The same with upright lines, between two such neighbors.
+    HatchUpright,
     /// A light gray.
     Tint,
     /// White, so that whatever is behind does not show.
     Paper,
+}
+
+impl Fill {
+    /// Every hatch, in the order in which neighbors take them.
+    pub const HATCHES: [Fill; 3] = [Fill::Hatch, Fill::HatchFalling, Fill::HatchUpright];
+
+    /// How steep the lines of a hatch are, degrees counterclockwise from the right; `None` for any other filling.
+    #[must_use]
+    pub fn slant(self) -> Option<f64> {
+        match self {
+            Fill::Hatch => Some(45.0),
+            Fill::HatchFalling => Some(135.0),
+            Fill::HatchUpright => Some(90.0),
+            Fill::None | Fill::Tint | Fill::Paper => None,
+        }
+    }
 }
 
 /// The point of a text that is at its place.

@@ -21,6 +21,7 @@ pub mod fit_sides;
 pub mod fit_words;
 mod fit_working;
 pub mod frame;
+mod hatches;
 pub mod hidden;
 pub mod html;
 pub mod layout;

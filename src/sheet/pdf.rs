@@ -151,9 +151,9 @@ impl Writer<'_> {
     }
 
     fn line(&mut self, points: &[DVec2], closed: bool, pen: Pen, fill: Fill) {
-        if closed && fill == Fill::Hatch {
+        if let Some(slant) = fill.slant().filter(|_| closed) {
             let mut steps = PathBuilder::new();
-            for (from, to) in hatch(points, HATCH_GAP) {
+            for (from, to) in hatch(points, slant, HATCH_GAP) {
                 let (from, to) = (self.point(from), self.point(to));
                 steps.move_to(from.x, from.y);
                 steps.line_to(to.x, to.y);
@@ -178,7 +178,7 @@ impl Writer<'_> {
         match fill {
             Fill::Paper => self.draw(&path, Some(Ink::Paper.rgb()), None),
             Fill::Tint => self.draw(&path, Some(TINT), Some(pen)),
-            Fill::None | Fill::Hatch => self.draw(&path, None, Some(pen)),
+            _ => self.draw(&path, None, Some(pen)),
         }
     }
 

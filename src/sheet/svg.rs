@@ -54,15 +54,15 @@ pub fn write_with(drawing: &Drawing, typeface: Typeface) -> String {
                         format!("{x},{y}")
                     })
                     .collect();
-                if *fill == Fill::Hatch {
-                    page = page.add(hatching(points, flip));
+                if let Some(slant) = fill.slant() {
+                    page = page.add(hatching(points, slant, flip));
                 }
                 if *closed {
                     let shape = Polygon::new().set("points", list.join(" "));
                     page = page.add(match fill {
                         Fill::Paper => shape.set("fill", "#fff").set("stroke", "none"),
                         Fill::Tint => stroked(shape.set("fill", hex(TINT)), *pen),
-                        Fill::None | Fill::Hatch => stroked(shape, *pen),
+                        _ => stroked(shape, *pen),
                     });
                 } else {
                     page = page.add(stroked(Polyline::new().set("points", list.join(" ")), *pen));
@@ -160,8 +160,8 @@ pub fn font_faces(weights: &[Weight]) -> String {
 }
 
 /// A hatch as one path, so that every reader of the file shows it the same way.
-fn hatching(ring: &[DVec2], flip: impl Fn(DVec2) -> (f64, f64)) -> Path {
-    let steps: String = hatch(ring, HATCH_GAP)
+fn hatching(ring: &[DVec2], slant: f64, flip: impl Fn(DVec2) -> (f64, f64)) -> Path {
+    let steps: String = hatch(ring, slant, HATCH_GAP)
         .into_iter()
         .map(|(from, to)| {
             let ((x1, y1), (x2, y2)) = (flip(from), flip(to));

@@ -17,7 +17,7 @@ pub fn draw(drawing: &Drawing, look: &Look) -> String {
     let mut canvas = Canvas::new(drawing, across, margin, look.ascii);
     for item in &drawing.items {
         if let Item::Line { points, closed, pen, fill } = item {
-            if *closed && *fill == Fill::Hatch {
+            if *closed && fill.slant().is_some() {
                 canvas.hatch(points);
             }
             if *fill == Fill::Paper {

@@ -5,6 +5,7 @@ use crate::rules::Finding;
 
 use super::super::callout;
 use super::super::drawing::{Anchor, Drawing, Item};
+use super::super::hatches::alternate;
 use super::super::paper::{
     Job, LEADING, Page, SMALL, add_scale_bars, name_sheets, number, shortened, stamp as write_stamp,
 };
@@ -78,6 +79,7 @@ pub(super) fn bound<S: Sheets>(sheets: &S, job: &Job, kinds: &[Kind]) -> Vec<Pag
     let words = stamp::words(sheets.findings(), stamp::page_held(&all));
     let mut pages: Vec<Page> = all.into_iter().map(|leaf| leaf.page).collect();
     write_stamp(&mut pages, &words);
+    pages.iter_mut().for_each(|page| alternate(&mut page.drawing));
     add_scale_bars(job, &mut pages);
     let sheet = |(place, row): (usize, &SheetRow)| match job.plan_set {
         Some(_) => row.number.clone(),
