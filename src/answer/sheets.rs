@@ -13,7 +13,7 @@ use crate::sheet::{self, Look};
 use super::framing::Framing;
 use super::roofs::Roofs;
 use super::{
-    Asker, File, Found, Input, NoAnswer, NotWritten, Refused, Status, any_roof, faces_deck,
+    Asker, File, Form, Found, Input, NoAnswer, NotWritten, Refused, Status, any_roof, faces_deck,
 };
 
 /// Which sheets, on what paper, written how.
@@ -76,6 +76,17 @@ impl Set {
 impl Found for Set {
     fn status(&self) -> Status {
         self.status
+    }
+
+    fn word(&self, _: Option<Form>) -> Option<&'static str> {
+        let items = self.pages.iter().flat_map(|page| &page.drawing.items);
+        let mut texts = items.filter_map(|item| match item {
+            sheet::Item::Text { text, weight, .. } => Some((text, weight)),
+            _ => None,
+        });
+        texts.any(|(text, weight)| weight.shown(text) != *text).then_some(
+            "the sheets' typeface has no sign for some letters of this roof file; they are shown as ?",
+        )
     }
 
     fn files(&self, _: &Look) -> Vec<File<'_>> {

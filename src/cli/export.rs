@@ -1,6 +1,7 @@
 //! `stepoff export`: the frame for other programs.
 
-use std::path::PathBuf;
+use std::ffi::OsStr;
+use std::path::{Path, PathBuf};
 
 use crate::answer::{ExportTo, Question, Status, What};
 use crate::export::unit::FileUnit;
@@ -21,9 +22,9 @@ pub(super) struct Args {
     /// The roof file (TOML)
     #[arg(value_name = "FILE")]
     file: PathBuf,
-    /// Form of the file
-    #[arg(long, value_enum)]
-    to: Choice<ExportTo>,
+    /// Form of the file; may be left out where the ending of the file to write says it
+    #[arg(long, value_enum, required_unless_present = "output")]
+    to: Option<Choice<ExportTo>>,
     /// Unit of coordinates and lengths, for dxf, ifc, obj and xlsx [default: inches]
     #[arg(long, value_enum)]
     unit: Option<Choice<FileUnit>>,
@@ -52,9 +53,33 @@ choices! { FileUnit:
 
 pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     let unit = args.unit.map(|unit| unit.value);
+    let to = match args.to {
+        Some(to) => to.value,
+        None => of_ending(&args.output)?,
+    };
     let roofs = vec![roof(&args.file)?];
-    let question = Question { roofs, ..Question::of(What::Export { to: args.to.value, unit }) };
+    let question = Question { roofs, ..Question::of(What::Export { to, unit }) };
     let answer = watch::ask(&question, None)?;
     files::keep(&answer, &args.output, Overwrite::forced(args.force))?;
     Ok(answer.status())
+}
+
+/// The form that the ending of a file's name says.
+fn of_ending(path: &Path) -> Result<ExportTo, Failure> {
+    let ending = path.extension().and_then(OsStr::to_str).unwrap_or_default();
+    match ending.to_ascii_lowercase().as_str() {
+        "dxf" => Ok(ExportTo::Dxf),
+        "ifc" => Ok(ExportTo::Ifc),
+        "glb" | "gltf" => Ok(ExportTo::Gltf),
+        "obj" => Ok(ExportTo::Obj),
+        "csv" => Ok(ExportTo::Csv),
+        "xlsx" => Ok(ExportTo::Xlsx),
+        "json" => Ok(ExportTo::Json),
+        _ => Err(Failure::of_flag(
+            "--output",
+            &path.display().to_string(),
+            "the ending does not say what to write",
+            "end the name with .dxf, .ifc, .glb, .obj, .csv, .xlsx or .json, or add --to",
+        )),
+    }
 }

@@ -34,6 +34,23 @@ fn all_shapes() -> impl Iterator<Item = &'static str> {
 
 const FORMS: [&str; 7] = ["dxf", "ifc", "gltf", "obj", "csv", "xlsx", "json"];
 
+/// The ending of the name is enough; where it says nothing, the reader is asked for it.
+#[test]
+fn the_ending_says_the_form() {
+    let roof = ROOFS[0];
+    for (ending, form) in
+        [("dxf", "dxf"), ("IFC", "ifc"), ("glb", "gltf"), ("obj", "obj"), ("csv", "csv")]
+    {
+        let file = File::new(&format!("by-its-ending.{ending}"), "");
+        let output = stepoff(&["export", roof, "-o", file.name(), "--force"]);
+        assert_eq!(output.status.code(), Some(0), "{output:?}");
+        assert!(std::fs::read(file.name()).unwrap() == export(roof, form, &[]), "{ending}");
+    }
+    let output = stepoff(&["export", roof, "-o", "target/no-such-form.doc"]);
+    assert_eq!(output.status.code(), Some(2));
+    assert!(String::from_utf8_lossy(&output.stderr).contains("add --to"), "{output:?}");
+}
+
 #[track_caller]
 fn export(roof: &str, form: &str, more: &[&str]) -> Vec<u8> {
     let output = stepoff(&[&["export", roof, "--to", form], more].concat());
