@@ -91,7 +91,14 @@ pub(super) fn pages(sticks: Sticks<'_>, floor_height: Option<Length>, job: &Job)
             words: words.clone(),
             figures: vec![job.writing.length(inches(*height))],
         });
-        ladder::draw(&mut drawing, column, Column::Right, &["above plate A"], rungs.collect());
+        ladder::draw(
+            &mut drawing,
+            column,
+            Column::Right,
+            &["above plate A"],
+            rungs.collect(),
+            job.fine(),
+        );
         flow.need(drawing.height + 0.6);
         flow.head(&format!("{}, {}", side.name, scale::words(1.0 / scale, units)));
         if number == 0 {
@@ -108,7 +115,7 @@ pub(super) fn pages(sticks: Sticks<'_>, floor_height: Option<Length>, job: &Job)
 }
 
 /// Room that the heights need at least.
-fn ladder_height(rungs: &[(f64, String)]) -> f64 {
+pub(super) fn ladder_height(rungs: &[(f64, String)]) -> f64 {
     rungs.len() as f64 * (2.0 * SMALL * 1.75 + 0.07) + SMALL * 3.5
 }
 
@@ -120,7 +127,7 @@ fn compass(bearing: f64) -> &'static str {
 }
 
 /// Heights above plate A, each with what is there: ridges, eaves, plates, floor and ground.
-fn heights(sticks: Sticks<'_>, floor_height: Option<Length>) -> Vec<(f64, String)> {
+pub(super) fn heights(sticks: Sticks<'_>, floor_height: Option<Length>) -> Vec<(f64, String)> {
     let mut found: Vec<(f64, String)> = Vec::new();
     let mut tell = |height: f64, words: &str| match found
         .iter_mut()

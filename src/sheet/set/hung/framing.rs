@@ -87,6 +87,8 @@ fn plan(
         head.push_str(" What is laid on the sheathed roof has a sheet of its own.");
     }
     head.push_str(&without);
+    // its words never stay behind on another sheet
+    flow.need(flow.words_height(&head) + plan.drawing.height);
     flow.words(&head);
     flow.drawing(plan.drawing);
     flow.finish()

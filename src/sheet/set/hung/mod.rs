@@ -17,6 +17,7 @@ mod members;
 mod nailing;
 mod rafters;
 mod roof_plan;
+mod section;
 mod sheathing;
 mod side_walls;
 mod template;
@@ -61,7 +62,8 @@ impl Sheets for HungMatter<'_> {
             Kind::Elevations => {
                 elevations::pages(self.sticks(), self.code.checks.floor_height, job)
             }
-            Kind::Roof | Kind::Notes | Kind::Section => Vec::new(),
+            Kind::Section => section::pages(self, job),
+            Kind::Roof | Kind::Notes => Vec::new(),
         }
     }
 

@@ -82,6 +82,7 @@ pub(super) fn pages(matter: &HungMatter<'_>, job: &Job) -> Vec<Page> {
     if without > 0 {
         words.push_str(" Edges without room for their length on the plan are in the table.");
     }
+    flow.need(flow.words_height(&words) + plan.drawing.height);
     flow.words(&words);
     flow.drawing(plan.drawing);
     let [faces, totals, edges] = tables(roof, writing);
