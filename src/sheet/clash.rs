@@ -6,7 +6,6 @@ use crate::measure::tolerance::ZERO;
 use super::drawing::{
     Area, CALLOUT, CALLOUT_LETTERS, Drawing, Fill, Item, MARK_NUMBERS, Pen, RING,
 };
-use super::paper::notes::cross;
 
 /// What two things may share before they collide, inches of paper.
 const TOLERANCE: f64 = 0.012;
@@ -151,6 +150,12 @@ fn leader(item: &Item) -> Vec<[DVec2; 2]> {
         }
         _ => Vec::new(),
     }
+}
+
+/// True if two stretches cross between their ends.
+pub(in crate::sheet) fn cross((a, b): (DVec2, DVec2), (c, d): (DVec2, DVec2)) -> bool {
+    let side = |from: DVec2, to: DVec2, point: DVec2| (to - from).perp_dot(point - from);
+    side(a, b, c) * side(a, b, d) < 0.0 && side(c, d, a) * side(c, d, b) < 0.0
 }
 
 /// True if a leader between two places would cross one that is there.

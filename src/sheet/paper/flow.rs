@@ -8,8 +8,7 @@ use super::super::drawing::{Anchor, Area, Drawing, Ink, Item, Pen};
 use super::super::table::{Align, Table, widest_word};
 use super::super::typeface::{self, Weight};
 use super::{
-    Blank, HEAD, Job, LEADING, NARROW, Orientation, Page, SMALL, STAMP, Seam, TableHead, lines,
-    lines_of,
+    Blank, HEAD, Job, LEADING, NARROW, Orientation, Page, STAMP, Seam, TableHead, lines, lines_of,
 };
 
 /// Air between the columns of a table.
@@ -215,27 +214,28 @@ impl<'a> Flow<'a> {
 
     /// A paragraph with its second and later lines indented by `indent`.
     pub fn indented(&mut self, words: &str, indent: f64) {
-        let list = lines(words, SMALL, self.width() - indent);
+        let list = lines(words, self.job.running(), self.width() - indent);
         // a short paragraph is kept in one piece: none of its lines is alone
         if list.len() <= SHORT {
-            self.need(list.len() as f64 * SMALL * LEADING);
+            self.need(list.len() as f64 * self.job.running() * LEADING);
         }
         for (index, line) in list.iter().enumerate() {
-            self.need(SMALL * LEADING);
+            self.need(self.job.running() * LEADING);
             self.whole_width();
-            self.y -= SMALL;
+            self.y -= self.job.running();
             let shift = if index == 0 { 0.0 } else { indent };
             let at = DVec2::new(self.left() + shift, self.y);
-            self.page.drawing.text(at, line, SMALL, Anchor::Start);
-            self.y -= SMALL * (LEADING - 1.0);
+            self.page.drawing.text(at, line, self.job.running(), Anchor::Start);
+            self.y -= self.job.running() * (LEADING - 1.0);
         }
-        self.y -= SMALL * 0.25;
+        self.y -= self.job.running() * 0.25;
     }
 
     /// Height of a paragraph.
     #[must_use]
     pub fn words_height(&self, words: &str) -> f64 {
-        lines(words, SMALL, self.width()).len() as f64 * SMALL * LEADING + SMALL * 0.25
+        lines(words, self.job.running(), self.width()).len() as f64 * self.job.running() * LEADING
+            + self.job.running() * 0.25
     }
 
     /// Drawings one below another, `between` apart; the last one does not go to a new page alone if
@@ -288,13 +288,13 @@ impl<'a> Flow<'a> {
         if table.is_empty() {
             return;
         }
-        let set = Setting::of(table, self.width(), self.job.least());
+        let set = Setting::of(table, self.width(), self.job.letters());
         let head = set.head();
-        let titles = lines_of(table.title(), SMALL, self.width(), Weight::Bold);
+        let titles = lines_of(table.title(), self.job.running(), self.width(), Weight::Bold);
         if !titles.is_empty() {
             self.gap(0.08);
         }
-        let top = titles.len() as f64 * SMALL * LEADING + set.row_height(&head);
+        let top = titles.len() as f64 * self.job.running() * LEADING + set.row_height(&head);
         let rows: f64 = set.rows.iter().map(|row| set.row_height(row)).sum();
         // a short table is kept in one piece, a long one keeps its head with its first row
         let first = set.rows.first().map_or(0.0, |row| set.row_height(row));
@@ -302,10 +302,10 @@ impl<'a> Flow<'a> {
         let before = (self.done.len(), self.column, self.held);
         self.need(top + if whole { rows } else { first });
         for line in titles {
-            self.y -= SMALL;
+            self.y -= self.job.running();
             let at = DVec2::new(self.left(), self.y);
-            self.page.drawing.bold(at, line, SMALL, Anchor::Start);
-            self.y -= SMALL * (LEADING - 1.0);
+            self.page.drawing.bold(at, line, self.job.running(), Anchor::Start);
+            self.y -= self.job.running() * (LEADING - 1.0);
         }
         // what is kept together beyond the table stays so
         let held = match before {
@@ -332,13 +332,13 @@ impl<'a> Flow<'a> {
             self.table_row(&set, row, Weight::Regular);
             self.rule(&set, Pen::Thin);
         }
-        self.y -= SMALL * 0.6;
+        self.y -= self.job.running() * 0.6;
     }
 
     /// A table in two halves side by side, if that takes less of the page.
     pub fn folded(&mut self, table: &Table) {
         let wide = self.block_width(2);
-        let high = |table: &Table, wide: f64| table_size(table, wide, self.job.least()).y;
+        let high = |table: &Table, wide: f64| table_size(table, wide, self.job.letters()).y;
         // the half with the longer cells has fewer rows
         let worst = |count: usize| {
             table.split(count).iter().map(|half| high(half, wide)).fold(0.0, f64::max)
@@ -361,9 +361,9 @@ impl<'a> Flow<'a> {
         if table.is_empty() {
             return 0.0;
         }
-        let set = Setting::of(table, self.width(), self.job.least());
+        let set = Setting::of(table, self.width(), self.job.letters());
         let rows: f64 = set.rows.iter().map(|row| set.row_height(row)).sum();
-        set.row_height(&set.head()) + rows + SMALL * 0.6
+        set.row_height(&set.head()) + rows + self.job.running() * 0.6
     }
 
     fn table_head(&mut self, set: &Setting, head: &[Vec<String>]) -> TableHead {
@@ -401,14 +401,15 @@ impl<'a> Flow<'a> {
 }
 
 /// Draws a table without its title at a fixed place, its upper left corner at `at`, no wider than
-/// `room` if its words allow, in letters of `least` at the smallest; returns its size.
+/// `room` if its words allow, in letters of the usual and at least the second height; returns its size.
 pub fn table_at(
     drawing: &mut Drawing,
     table: &Table,
     at: DVec2,
-    (room, least): (f64, f64),
+    room: f64,
+    letters: (f64, f64),
 ) -> DVec2 {
-    let set = Setting::of(table, room, least);
+    let set = Setting::of(table, room, letters);
     let mut y = at.y;
     let mut put = |row: &[Vec<String>], weight, pen| {
         set.draw_row(drawing, DVec2::new(at.x, y), row, weight);
@@ -424,8 +425,8 @@ pub fn table_at(
 
 /// Width and height of a table without its title in a room of this width.
 #[must_use]
-pub fn table_size(table: &Table, room: f64, least: f64) -> DVec2 {
-    let set = Setting::of(table, room, least);
+pub fn table_size(table: &Table, room: f64, letters: (f64, f64)) -> DVec2 {
+    let set = Setting::of(table, room, letters);
     let rows: f64 = set.rows.iter().map(|row| set.row_height(row)).sum();
     DVec2::new(set.wide(), rows + set.row_height(&set.head()))
 }
@@ -447,8 +448,8 @@ struct Setting {
 impl Setting {
     /// Sets a table into `room`: as wide as its cells, otherwise with its words broken, otherwise in
     /// smaller letters, of `least` at the smallest.
-    fn of(table: &Table, room: f64, least: f64) -> Setting {
-        let mut height = SMALL;
+    fn of(table: &Table, room: f64, (usual, least): (f64, f64)) -> Setting {
+        let mut height = usual;
         loop {
             let (widths, fits) = widths(table, height, room);
             if fits || height <= least {
@@ -613,8 +614,9 @@ mod tests {
         table.row(["R1", "common rafter with words that need a second line"]);
         table.row(["J1", "joist"]);
         let mut drawing = Drawing::new(4.0, 2.0);
-        let size = table_size(&table, 2.0, SMALL);
-        let taken = table_at(&mut drawing, &table, DVec2::new(0.5, 1.8), (2.0, SMALL));
+        let size = table_size(&table, 2.0, job(Paper::Letter).letters());
+        let taken =
+            table_at(&mut drawing, &table, DVec2::new(0.5, 1.8), 2.0, job(Paper::Letter).letters());
         assert!((taken - size).length() < 1e-12 && size.x <= 2.0);
         assert_eq!(clashes(&drawing), []);
     }

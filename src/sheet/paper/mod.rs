@@ -10,7 +10,9 @@ pub mod text;
 pub mod title_block;
 
 pub use flow::Flow;
-pub use text::{COUNTER, FINE, HEAD, LEADING, LEAST, SMALL, lines, lines_of, shortened};
+pub use text::{
+    COUNTER, FINE, HEAD, LEADING, LEAST, RUNNING, SMALL, lines, lines_of, shortened, wrapped,
+};
 use title_block::SheetName;
 pub use title_block::TitleBlock;
 
@@ -29,6 +31,25 @@ const NARROW: f64 = 0.7;
 pub(super) const TITLES: &str = "; ";
 /// Height of the title block.
 const BLOCK: f64 = 0.42;
+/// The part of its width that the job's name takes before it has a line of its own.
+const NAME: f64 = 0.3;
+
+/// The titles of a page that several share: what begins as the one before it does is named by the rest.
+pub(super) fn joined(titles: &[String]) -> String {
+    let mut words = String::new();
+    let mut base = "";
+    for title in titles {
+        let own = title.split([',', ':']).next().unwrap_or(title);
+        let rest = title[own.len()..].trim_start_matches([',', ':', ' ']);
+        let is_more = own == base && !rest.is_empty();
+        if !words.is_empty() {
+            words.push_str(TITLES);
+        }
+        words.push_str(if is_more { rest } else { title });
+        base = own;
+    }
+    words
+}
 
 /// Paper in use.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -206,7 +227,10 @@ impl Job {
         let mut foot = match &self.plan_set {
             Some(block) => {
                 block.draw(&mut drawing, &self.name, &self.date, sheet);
-                let words = DVec2::new(sheet.low.x, sheet.low.y + title_block::HIGH + 0.08);
+                let words = DVec2::new(
+                    sheet.low.x,
+                    sheet.low.y + block.high(&self.name, &self.date, sheet.size().x) + 0.08,
+                );
                 drawing.text(words, last_line, fine, Anchor::Start);
                 words.y + fine * LEADING + 0.04
             }
@@ -237,23 +261,39 @@ impl Job {
     }
 
     /// Height of capitals in cautions and other small print.
-    fn fine(&self) -> f64 {
+    #[must_use]
+    pub fn fine(&self) -> f64 {
         if self.plan_set.is_some() { COUNTER } else { FINE }
     }
 
-    /// Height of capitals that wide tables are set in at least.
+    /// Height of capitals in running text.
     #[must_use]
-    pub fn least(&self) -> f64 {
-        if self.plan_set.is_some() { COUNTER } else { LEAST }
+    pub fn running(&self) -> f64 {
+        if self.plan_set.is_some() { COUNTER } else { RUNNING }
+    }
+
+    /// Heights of capitals in tables: the usual one, and the least that a wide one is set in.
+    #[must_use]
+    pub fn letters(&self) -> (f64, f64) {
+        if self.plan_set.is_some() { (COUNTER, COUNTER) } else { (RUNNING, LEAST) }
     }
 
     /// The title block of a set for the site; how far up it reaches.
     fn foot(&self, drawing: &mut Drawing, title: &str, last_line: &str, sheet: Area) -> f64 {
         let mut foot = sheet.low.y;
         let mut right = sheet.high.x;
+        // a long name is over the sheet's title, so that neither is cut
+        let name = if self.name.is_empty() { "no job name" } else { &self.name };
+        let large = FINE * 1.3;
+        let wide = typeface::width(name, large, Weight::Bold);
+        let over = match wide > sheet.size().x * NAME {
+            true => wrapped(name, large, sheet.size().x, Weight::Bold),
+            false => Vec::new(),
+        };
+        let lift = over.len() as f64 * large * LEADING;
         // the line of units, date and page number; page numbers are added when the set is complete
         drawing.line(
-            vec![DVec2::new(sheet.low.x, foot + BLOCK), DVec2::new(sheet.high.x, foot + BLOCK)],
+            [sheet.low.x, sheet.high.x].map(|x| DVec2::new(x, foot + BLOCK + lift)).to_vec(),
             Pen::Context,
         );
         let line = foot + BLOCK - 0.07 - FINE * 1.6;
@@ -262,16 +302,16 @@ impl Job {
             drawing.text(DVec2::new(right, line), self.date.clone(), FINE, Anchor::End);
             right -= typeface::width(&self.date, FINE, Weight::Regular) + 0.2;
         }
-        let name = if self.name.is_empty() { "no job name" } else { &self.name };
+        for (row, text) in over.iter().rev().enumerate() {
+            let y = line + (row + 1) as f64 * large * LEADING;
+            drawing.bold(DVec2::new(sheet.low.x, y), text, large, Anchor::Start);
+        }
         let room = right - sheet.low.x;
-        drawing.bold(
-            DVec2::new(sheet.low.x, line),
-            shortened(&format!("{name}: {title}"), FINE * 1.3, room),
-            FINE * 1.3,
-            Anchor::Start,
-        );
+        let words = if over.is_empty() { format!("{name}: {title}") } else { title.to_owned() };
+        let words = shortened(&words, large, room);
+        drawing.bold(DVec2::new(sheet.low.x, line), words, large, Anchor::Start);
         drawing.text(DVec2::new(sheet.low.x, foot + 0.05), last_line, FINE, Anchor::Start);
-        foot += BLOCK + 0.08;
+        foot += BLOCK + lift + 0.08;
         if !self.block.is_empty() {
             let said: Vec<String> =
                 self.block.iter().map(|(word, text)| format!("{word}: {text}")).collect();
@@ -347,7 +387,7 @@ pub(in crate::sheet) fn name_sheets(job: &Job, pages: &mut [Page], names: &[(&st
         };
         let size = DVec2::new(page.drawing.width, page.drawing.height);
         let sheet = Area::new(DVec2::ZERO, size).inside(MARGIN);
-        block.fill(&mut page.drawing, &name, job.writing, sheet);
+        block.fill(&mut page.drawing, &name, (&job.name, &job.date, job.writing), sheet);
     }
 }
 
@@ -384,6 +424,34 @@ pub(super) mod tests {
             plan_set: None,
             paper,
             writing: Writing::default(),
+        }
+    }
+
+    #[test]
+    fn titles_that_share_a_page_are_told_once() {
+        let titles = ["Nailing", "Nailing, joints", "Walk: plates", "Walk: ridge", "Nailing"];
+        let told = joined(&titles.map(str::to_owned));
+        assert_eq!(told, "Nailing; joints; Walk: plates; ridge; Nailing");
+    }
+
+    #[test]
+    fn a_long_name_is_told_whole_and_so_is_the_title() {
+        let name = "Shed behind the Kestrel Yard cottage, rebuilt after the flood ".repeat(3);
+        for plan_set in [None, Some(TitleBlock::default())] {
+            let job = Job { name: name.trim().into(), plan_set, ..job(Paper::Letter) };
+            let (title, caution) = ("Pattern rafter: marks, cuts, proof", "Caution: look.");
+            let mut page = job.open(title, Orientation::Portrait, caution).page;
+            name_sheets(&job, std::slice::from_mut(&mut page), &[("S-101", title)]);
+            let texts = page.drawing.items.iter().filter_map(|item| match item {
+                super::super::drawing::Item::Text { text, .. } => Some(text.as_str()),
+                _ => None,
+            });
+            let all = texts.collect::<Vec<_>>().join(" ");
+            assert!(!all.contains("..."), "{all}");
+            assert!(job.plan_set.is_some() || all.contains(title), "{all}");
+            let words = |text: &str| all.matches(text).count();
+            assert_eq!([words("Shed"), words("rebuilt"), words("flood")], [3; 3], "{all}");
+            assert_eq!(clashes(&page.drawing), []);
         }
     }
 

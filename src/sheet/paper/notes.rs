@@ -3,6 +3,7 @@
 use crate::geom::DVec2;
 use crate::measure::tolerance::HAIR;
 
+use super::super::clash::cross;
 use super::super::drawing::{Anchor, Area, Drawing, Pen};
 use super::{LEADING, lines};
 
@@ -80,12 +81,6 @@ pub fn draw(
         drawing.outline(dot.corners().to_vec(), Pen::Context, super::super::Fill::None);
     }
     tops.last().zip(heights.last()).is_none_or(|(top, high)| top - high >= column.low.y - HAIR)
-}
-
-/// True if two stretches cross between their ends.
-pub(in crate::sheet) fn cross((a, b): (DVec2, DVec2), (c, d): (DVec2, DVec2)) -> bool {
-    let side = |from: DVec2, to: DVec2, point: DVec2| (to - from).perp_dot(point - from);
-    side(a, b, c) * side(a, b, d) < 0.0 && side(c, d, a) * side(c, d, b) < 0.0
 }
 
 /// Tops of boxes of `heights`, in order from `high` down, each as near to its `wanted` top as the

@@ -5,7 +5,7 @@ use crate::measure::tolerance::HAIR;
 
 use super::super::drawing::{Anchor, Area, Drawing, Item, Pen};
 use super::{
-    HEAD, Job, LEADING, MARGIN, NARROW, Opened, Orientation, Page, STAMP, Seam, TITLES, TableHead,
+    HEAD, Job, LEADING, MARGIN, NARROW, Opened, Orientation, Page, STAMP, Seam, TableHead, joined,
     shortened,
 };
 
@@ -57,17 +57,29 @@ struct Filled {
 }
 
 /// Pages in their order with what is on them closed up: a part begins under or beside the parts before it, whatever page they are on,
-/// where there is room. Each comes with the numbers of the pages that it has something of.
+/// where there is room. What flows goes on past the pages that are one drawing; in a plan set it does not, so that a sheet with a
+/// drawing keeps its own subject. Each comes with the numbers of the pages that it has something of.
 #[must_use]
 pub(in crate::sheet) fn shared(job: &Job, pages: &[&Page]) -> Vec<(Vec<usize>, Page)> {
     let mut done: Vec<Filled> = Vec::new();
+    // the page that the last part of what flows is on
+    let mut flowed = 0;
     for (number, page) in pages.iter().enumerate() {
         for part in parts(number, page) {
-            // a drawing on a page of its own may fill an earlier page
-            let back = if part.is_whole { done.len() } else { 1 };
-            if !done.iter_mut().rev().take(back).any(|page| page.takes(job, &part)) {
+            if part.is_whole {
+                // a drawing on a page of its own may fill an earlier page
+                if !done.iter_mut().rev().any(|page| page.takes(job, &part, true)) {
+                    done.push(Filled::with(job, &part));
+                }
+                continue;
+            }
+            let from = if job.plan_set.is_some() { done.len().saturating_sub(1) } else { flowed };
+            let all = from..done.len();
+            let found = all.into_iter().find(|at| done[*at].takes(job, &part, *at == flowed));
+            if found.is_none() {
                 done.push(Filled::with(job, &part));
             }
+            flowed = found.unwrap_or(done.len() - 1);
         }
     }
     done.into_iter().map(|filled| filled.finish(job)).collect()
@@ -147,18 +159,24 @@ impl Filled {
             area,
         };
         let mut at = DVec2::new(fresh.area.low.x, fresh.area.high.y);
-        if let Some(TableHead { items: (from, to), tops: (top, below) }) = part.head {
-            let by = at - DVec2::new(part.corner.x, top);
-            let head = part.page.drawing.items[from..to].iter().cloned();
-            fresh.content.items.extend(head.map(|item| item.moved(by)));
-            at.y -= top - below;
+        if let Some(head) = part.head {
+            at = fresh.put_head(part, head, at);
         }
         fresh.put(part, at);
         fresh
     }
 
-    /// Puts a part under or beside what is here if it has room.
-    fn takes(&mut self, job: &Job, part: &Part<'_>) -> bool {
+    /// Puts the head of a part's table with its upper left corner at `at`; where its rows begin.
+    fn put_head(&mut self, part: &Part<'_>, head: TableHead, at: DVec2) -> DVec2 {
+        let TableHead { items: (from, to), tops: (top, below) } = head;
+        let by = at - DVec2::new(part.corner.x, top);
+        let items = part.page.drawing.items[from..to].iter().cloned();
+        self.content.items.extend(items.map(|item| item.moved(by)));
+        at - DVec2::Y * (top - below)
+    }
+
+    /// Puts a part under or beside what is here if it has room. What goes on from another page has the head of its table again.
+    fn takes(&mut self, job: &Job, part: &Part<'_>, goes_on: bool) -> bool {
         let Opened { last_line, caution, .. } = part.opened;
         if self.last_line != *last_line || self.stamp.is_some() && part.stamp.is_some() {
             return false;
@@ -167,16 +185,18 @@ impl Filled {
         let area = job.open_with("", self.orientation, &caution, last_line).area;
         let titled = self.titles.last() != Some(&part.page.title);
         let wide = if titled { area.size().x } else { part.wide };
+        let again = part.head.filter(|_| !goes_on);
         let spot = match part.head {
             // the rows of a table stay under each other
-            Some(_) => Some(self.last),
-            None => self.spot(wide.max(part.wide)),
+            Some(_) if goes_on => Some(self.last),
+            _ => self.spot(wide.max(part.wide)),
         };
         let Some(spot) = spot else { return false };
         let head = if titled { 2.0 * AIR + HEAD * LEADING } else { 0.0 };
+        let repeated = again.map_or(0.0, |head| head.tops.0 - head.tops.1);
         // a title does not stay behind with a line or two
         let least = if titled { LEAST_UNDER_TITLE } else { 0.0 };
-        if spot.y - head - (part.corner.y - part.low).max(least) < area.low.y - HAIR {
+        if spot.y - head - repeated - (part.corner.y - part.low).max(least) < area.low.y - HAIR {
             return false;
         }
         self.area = area;
@@ -191,7 +211,11 @@ impl Filled {
             self.titles.push(part.page.title.clone());
             self.full_to = vec![DVec2::new(area.low.x, spot.y - head)];
         }
-        self.put(part, DVec2::new(spot.x, spot.y - head));
+        let mut at = DVec2::new(spot.x, spot.y - head);
+        if let Some(head) = again {
+            at = self.put_head(part, head, at);
+        }
+        self.put(part, at);
         true
     }
 
@@ -233,7 +257,7 @@ impl Filled {
 
     fn finish(self, job: &Job) -> (Vec<usize>, Page) {
         let Filled { titles, caution, orientation, last_line, .. } = self;
-        let blank = job.open_with(&titles.join(TITLES), orientation, &caution, &last_line);
+        let blank = job.open_with(&joined(&titles), orientation, &caution, &last_line);
         let mut page = blank.page;
         page.drawing.items.extend(self.content.items);
         page.stamp = self.stamp;
@@ -261,9 +285,11 @@ fn both(first: &str, second: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::super::tests::job;
-    use super::super::{Flow, Paper, SMALL};
+    use super::super::{Flow, Paper, RUNNING};
     use super::*;
+    use crate::sheet::Table;
     use crate::sheet::clash::clashes;
+    use crate::sheet::table::Align;
 
     fn page(title: &str, lines: usize) -> Page {
         let job = job(Paper::Letter);
@@ -276,7 +302,7 @@ mod tests {
 
     fn lines(page: &Page) -> Vec<&str> {
         let texts = page.drawing.items.iter().filter_map(|item| match item {
-            Item::Text { text, height, .. } if *height == SMALL => Some(text.as_str()),
+            Item::Text { text, height, .. } if *height == RUNNING => Some(text.as_str()),
             _ => None,
         });
         texts.collect()
@@ -300,6 +326,34 @@ mod tests {
         for (_, page) in &shared {
             assert_eq!(clashes(&page.drawing), []);
         }
+    }
+
+    #[test]
+    fn what_flows_goes_on_past_a_page_with_one_drawing_and_tables_keep_their_heads() {
+        let job = job(Paper::Letter);
+        let mut drawn = job.open("Plan", Orientation::Landscape, "").page;
+        drawn.drawing.text(DVec2::new(1.0, 1.5), "low", RUNNING, Anchor::Start);
+        drawn.drawing.text(DVec2::new(1.0, 7.0), "high", RUNNING, Anchor::Start);
+        drawn.drawing.text(DVec2::new(10.4, 7.0), "far", RUNNING, Anchor::End);
+        let mut table = Table::new("", &[("tick", Align::Left)]);
+        for row in 0..60 {
+            table.row([format!("row {row}")]);
+        }
+        let mut flow = Flow::new(&job, "Walk", Orientation::Portrait, 1, "");
+        flow.table(&table);
+        let walk = flow.finish();
+        let pages: Vec<Page> = [page("Order", 9), drawn].into_iter().chain(walk).collect();
+        let shared = shared(&job, &pages.iter().collect::<Vec<_>>());
+        let own: Vec<&[usize]> = shared.iter().map(|(own, _)| own.as_slice()).collect();
+        assert_eq!(own[0], [0, 2], "the walk begins under the order");
+        assert_eq!(own[1], [1], "the plan has its page for itself");
+        for (own, page) in &shared {
+            let heads = lines(page).iter().filter(|text| **text == "tick").count();
+            assert_eq!(heads, usize::from(own.iter().any(|own| *own > 1)), "{own:?}");
+            assert_eq!(clashes(&page.drawing), []);
+        }
+        let rows = written(&shared.iter().map(|(_, page)| page).collect::<Vec<_>>());
+        assert_eq!(rows.iter().filter(|text| text.starts_with("row")).count(), 60);
     }
 
     #[test]

@@ -3,15 +3,18 @@
 
 use crate::geom::DVec2;
 use crate::measure::Writing;
+use crate::measure::tolerance::HAIR;
 use crate::plan::revision::Revision;
 
 use super::super::drawing::{Anchor, Area, Drawing, Fill, Pen};
 use super::super::scale_bar;
 use super::super::typeface::Weight;
-use super::text::{COUNTER, LEADING, lines, lines_of, shortened};
+use super::text::{COUNTER, LEADING, shortened, wrapped};
 
-/// Height of the strip, inches of paper.
-pub const HIGH: f64 = 1.08;
+/// Rows of the strip that nothing needs but rules to write on.
+const LEAST_ROWS: usize = 6;
+/// What the strip is high besides its rows.
+const BESIDES: f64 = 0.152;
 
 /// What the title block says besides the job's name and the date.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -48,17 +51,21 @@ const ROW: f64 = COUNTER * LEADING;
 /// Inside each cell.
 const PAD: f64 = 0.06;
 /// Right edges of its cells, as parts of its width: job, people, revisions, scale and north, sheet.
-const EDGES: [f64; 5] = [0.215, 0.35, 0.7, 0.855, 1.0];
+const EDGES: [f64; 5] = [0.215, 0.36, 0.65, 0.8, 1.0];
 /// Rows for revisions.
 const ROWS: usize = 5;
+/// Where the columns of the revisions begin, as parts of their cell: mark, date, what changed.
+const REVISIONS: [f64; 3] = [0.0, 0.13, 0.5];
+/// Between the columns of the revisions.
+const GUTTER: f64 = 0.04;
 
-/// The cells of the strip at the foot of an area.
-fn cells(sheet: Area) -> [Area; 5] {
+/// The cells of the strip at the foot of an area, so high.
+fn cells(sheet: Area, high: f64) -> [Area; 5] {
     let wide = sheet.size().x;
     let mut left = 0.0;
     EDGES.map(|right| {
         let low = DVec2::new(sheet.low.x + left * wide, sheet.low.y);
-        let high = DVec2::new(sheet.low.x + right * wide, sheet.low.y + HIGH);
+        let high = DVec2::new(sheet.low.x + right * wide, sheet.low.y + high);
         left = right;
         Area::new(low, high)
     })
@@ -90,97 +97,119 @@ impl<'a> Down<'a> {
 
     fn bold(&mut self, words: &str) {
         let at = self.next();
-        let words = shortened(words, COUNTER, self.cell.size().x);
         self.drawing.bold(at, words, COUNTER, Anchor::Start);
     }
 
-    /// A line with what was told, on a rule from `left` inches in; without words the rule alone.
-    fn on_rule(&mut self, words: Option<&str>, left: f64) {
-        let at = DVec2::new(self.cell.low.x + left, self.y);
-        let room = self.cell.high.x - at.x;
-        if let Some(words) = words {
-            self.drawing.text(at, shortened(words, COUNTER, room), COUNTER, Anchor::Start);
+    /// Lines that were told, each on a rule; without any the rules alone, `least` of them.
+    fn told(&mut self, lines: &[String], least: usize) {
+        for row in 0..lines.len().max(least) {
+            let at = self.next();
+            if let Some(words) = lines.get(row) {
+                self.drawing.text(at, words, COUNTER, Anchor::Start);
+            }
+            self.rule();
         }
+    }
+
+    /// A rule to write on.
+    fn rule(&mut self) {
+        let at = DVec2::new(self.cell.low.x, self.y);
         let under = at.y - 0.03;
         let ends = [at.x, self.cell.high.x].map(|x| DVec2::new(x, under));
         self.drawing.line(ends.to_vec(), Pen::Thin);
     }
 }
 
+/// What was told, in lines for a cell so wide.
+struct Told {
+    job: Vec<String>,
+    address: Vec<String>,
+    people: [(&'static str, Vec<String>); 3],
+    revisions: Vec<[Vec<String>; 3]>,
+}
+
+impl Told {
+    fn rows(&self) -> usize {
+        let one = |lines: &[String]| lines.len().max(1);
+        let job = 2 + one(&self.job) + self.address.len().max(ADDRESS);
+        let people = self.people.iter().map(|(_, lines)| 1 + one(lines)).sum();
+        let revisions = 1 + self.revisions.iter().map(height_of).sum::<usize>();
+        [job, people, revisions].into_iter().fold(LEAST_ROWS, usize::max)
+    }
+}
+
+/// Rows of an address, if it needs no more.
+const ADDRESS: usize = 3;
+
+/// The rows of a revision.
+fn height_of(columns: &[Vec<String>; 3]) -> usize {
+    columns.iter().map(Vec::len).fold(1, usize::max)
+}
+
 impl TitleBlock {
+    /// How high the strip is for what was told, on a sheet so wide.
+    pub(super) fn high(&self, job: &str, date: &str, wide: f64) -> f64 {
+        self.told(job, date, wide).rows() as f64 * ROW + BESIDES
+    }
+
+    /// What was told, wrapped: nothing of it is cut.
+    fn told(&self, job: &str, date: &str, wide: f64) -> Told {
+        let room = |cell: usize| {
+            let from = cell.checked_sub(1).map_or(0.0, |before| EDGES[before]);
+            (EDGES[cell] - from) * wide - 2.0 * PAD
+        };
+        let plain = |words: &str, room: f64| wrapped(words.trim(), COUNTER, room, Weight::Regular);
+        let people = |words: &Option<String>| plain(words.as_deref().unwrap_or_default(), room(1));
+        let revision = |revision: &Revision| {
+            let ends = [REVISIONS[1], REVISIONS[2], 1.0];
+            let words = [&revision.mark, &revision.date, &revision.what];
+            std::array::from_fn(|at| {
+                let gutter = if at < 2 { GUTTER } else { 0.0 };
+                plain(words[at], (ends[at] - REVISIONS[at]) * room(2) - gutter)
+            })
+        };
+        let hidden = self.revisions.len().saturating_sub(ROWS);
+        Told {
+            job: wrapped(job.trim(), COUNTER, room(0), Weight::Bold),
+            address: plain(self.address.as_deref().unwrap_or_default(), room(0)),
+            people: [
+                ("drawn by", people(&self.drawn)),
+                ("checked by", people(&self.checked)),
+                ("date", plain(date, room(1))),
+            ],
+            revisions: self.revisions[hidden..].iter().map(revision).collect(),
+        }
+    }
+
     /// Draws it at the foot of `sheet`, without what [`TitleBlock::fill`] adds.
     pub(super) fn draw(&self, drawing: &mut Drawing, job: &str, date: &str, sheet: Area) {
-        let [one, people, revisions, _, _] = cells(sheet);
-        let whole = Area::new(sheet.low, DVec2::new(sheet.high.x, sheet.low.y + HIGH));
+        let told = self.told(job, date, sheet.size().x);
+        let high = self.high(job, date, sheet.size().x);
+        let cells = cells(sheet, high);
+        let whole = Area::new(sheet.low, DVec2::new(sheet.high.x, sheet.low.y + high));
         drawing.outline(whole.corners().to_vec(), Pen::Context, Fill::None);
-        for cell in &cells(sheet)[..4] {
+        for cell in &cells[..4] {
             let ends = [cell.low.y, cell.high.y].map(|y| DVec2::new(cell.high.x, y));
             drawing.line(ends.to_vec(), Pen::Thin);
         }
-        self.job(Down::new(drawing, one), job);
-        let told = |text: &str| (!text.trim().is_empty()).then(|| text.to_owned());
-        let mut down = Down::new(drawing, people);
-        let rows = [
-            ("drawn by", self.drawn.clone()),
-            ("checked by", self.checked.clone()),
-            ("date", told(date)),
-        ];
-        for (word, words) in rows {
-            down.line(word);
-            down.next();
-            down.on_rule(words.as_deref(), 0.0);
-        }
-        self.revisions(Down::new(drawing, revisions));
-    }
-
-    fn job(&self, mut down: Down<'_>, job: &str) {
+        let [one, people, revisions, _, _] = cells;
+        let mut down = Down::new(drawing, one);
         down.line("job");
-        down.next();
-        if job.is_empty() {
-            down.on_rule(None, 0.0);
-        } else {
-            let at = DVec2::new(down.cell.low.x, down.y);
-            let words = shortened(job, COUNTER, down.cell.size().x);
-            down.drawing.bold(at, words, COUNTER, Anchor::Start);
+        if told.job.is_empty() {
+            down.told(&[], 1);
+        }
+        for words in &told.job {
+            down.bold(words);
         }
         down.line("address");
-        let address = self.address.as_deref().unwrap_or_default();
-        let list = lines(address, COUNTER, down.cell.size().x);
-        let last = list.len().saturating_sub(1);
-        for row in 0..3 {
-            down.next();
-            let words = match row {
-                2 if last > 2 => Some(list[2..].join(" ")),
-                _ => list.get(row).cloned(),
-            };
-            down.on_rule(words.as_deref(), 0.0);
+        down.told(&told.address, ADDRESS);
+        let mut down = Down::new(drawing, people);
+        for (word, lines) in &told.people {
+            down.line(word);
+            down.told(lines, 1);
         }
-    }
-
-    /// The last revisions, in columns; the rows that none has are empty.
-    fn revisions(&self, mut down: Down<'_>) {
-        let wide = down.cell.size().x;
-        let columns = [0.0, 0.13 * wide, 0.49 * wide];
-        let at = down.next();
-        for (column, word) in columns.into_iter().zip(["rev.", "date", "what changed"]) {
-            let at = at + DVec2::X * column;
-            let room = wide - column;
-            down.drawing.text(at, shortened(word, COUNTER, room), COUNTER, Anchor::Start);
-        }
-        let hidden = self.revisions.len().saturating_sub(ROWS);
-        for row in 0..ROWS {
-            let at = down.next();
-            if let Some(revision) = self.revisions.get(hidden + row) {
-                let ends = [columns[1], columns[2], wide + 0.04];
-                let words = [&revision.mark, &revision.date, &revision.what];
-                for ((column, end), words) in columns.into_iter().zip(ends).zip(words) {
-                    let words = shortened(words, COUNTER, end - column - 0.04);
-                    let at = at + DVec2::X * column;
-                    down.drawing.text(at, words, COUNTER, Anchor::Start);
-                }
-            }
-            down.on_rule(None, 0.0);
-        }
+        let rows = told.rows() - 1;
+        revised(Down::new(drawing, revisions), &told.revisions, rows);
     }
 
     /// Adds scale, north, number and name of a complete sheet.
@@ -188,16 +217,17 @@ impl TitleBlock {
         &self,
         drawing: &mut Drawing,
         name: &SheetName,
-        writing: Writing,
+        (job, date, writing): (&str, &str, Writing),
         sheet: Area,
     ) {
-        let [_, _, _, scale, number] = cells(sheet);
+        let high = self.high(job, date, sheet.size().x);
+        let [_, _, _, scale, number] = cells(sheet, high);
         let mut down = Down::new(drawing, scale);
         down.line("scale");
         let own = scale_bar::words_of(&name.scales, writing.units);
-        down.next();
-        down.on_rule(own.as_deref(), 0.0);
         let room = down.cell.size().x;
+        let own = own.map_or(Vec::new(), |own| wrapped(&own, COUNTER, room, Weight::Regular));
+        down.told(&own, 1);
         let at = DVec2::new(down.cell.low.x, down.y - 2.0 * ROW + 0.09);
         if let [ratio] = name.scales[..]
             && let Some(bar) = scale_bar::Bar::fitting(ratio, room - 0.3, writing)
@@ -206,19 +236,24 @@ impl TitleBlock {
         }
         self.north(drawing, scale.inside(PAD));
         let mut down = Down::new(drawing, number);
+        let corner = down.cell;
         down.line("sheet");
+        let place = DVec2::new(corner.high.x, down.y);
         down.y -= 0.08;
         let at = down.next();
         let big = 0.18;
-        let words = shortened(&name.number, big, down.cell.size().x);
+        let words = shortened(&name.number, big, corner.size().x);
         down.drawing.bold(at, words, big, Anchor::Start);
-        let list = lines_of(&name.name, COUNTER, down.cell.size().x, Weight::Bold);
-        let rest = list.iter().skip(1).cloned().collect::<Vec<_>>().join(" ");
-        for words in list.first().into_iter().chain((!rest.is_empty()).then_some(&rest)) {
+        let told = format!("{} of {}", name.place, name.count);
+        down.drawing.bold(place, told, COUNTER, Anchor::End);
+        let list = wrapped(&name.name, COUNTER, corner.size().x, Weight::Bold);
+        // the index of sheets has the whole name
+        let rows = ((down.y - corner.low.y + HAIR) / ROW).max(1.0) as usize;
+        let (shown, rest) = list.split_at(list.len().min(rows - 1));
+        let rest = rest.join(" ");
+        for words in shown.iter().chain((!rest.is_empty()).then_some(&rest)) {
             down.line(words);
         }
-        down.y = down.cell.low.y + ROW;
-        down.bold(&format!("{} of {}", name.place, name.count));
     }
 
     /// The arrow to the north as it is on the plans, where walls A run to the right.
@@ -243,6 +278,34 @@ impl TitleBlock {
     }
 }
 
+/// The last revisions, in columns; the rows that none has are empty, up to `rows` of them.
+fn revised(mut down: Down<'_>, revisions: &[[Vec<String>; 3]], rows: usize) {
+    let wide = down.cell.size().x;
+    let columns = REVISIONS.map(|part| part * wide);
+    let at = down.next();
+    for (column, word) in columns.into_iter().zip(["rev.", "date", "what changed"]) {
+        let words = shortened(word, COUNTER, wide - column);
+        down.drawing.text(at + DVec2::X * column, words, COUNTER, Anchor::Start);
+    }
+    let mut used = 0;
+    for revision in revisions {
+        for row in 0..height_of(revision) {
+            let at = down.next();
+            for (column, lines) in columns.into_iter().zip(revision) {
+                if let Some(words) = lines.get(row) {
+                    down.drawing.text(at + DVec2::X * column, words, COUNTER, Anchor::Start);
+                }
+            }
+            used += 1;
+        }
+        down.rule();
+    }
+    for _ in used..rows {
+        down.next();
+        down.rule();
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -250,9 +313,10 @@ mod tests {
     use crate::sheet::clash::clashes;
 
     fn drawn(block: &TitleBlock, wide: f64, scales: Vec<f64>) -> Drawing {
-        let mut drawing = Drawing::new(wide + 1.0, 3.0);
-        let sheet = Area::new(DVec2::splat(0.5), DVec2::new(wide + 0.5, 2.5));
-        block.draw(&mut drawing, "Kestrel Yard", "2026-05-04", sheet);
+        let mut drawing = Drawing::new(wide + 1.0, 6.0);
+        let sheet = Area::new(DVec2::splat(0.5), DVec2::new(wide + 0.5, 5.5));
+        let job = super::super::tests::job(super::super::Paper::Letter);
+        block.draw(&mut drawing, &job.name, &job.date, sheet);
         let name = SheetName {
             number: "S-101".into(),
             name: "Framing plan, ceiling and plates, part 1 of 3".into(),
@@ -260,7 +324,7 @@ mod tests {
             count: 14,
             scales,
         };
-        block.fill(&mut drawing, &name, Writing::default(), sheet);
+        block.fill(&mut drawing, &name, (&job.name, &job.date, Writing::default()), sheet);
         drawing
     }
 
@@ -272,7 +336,7 @@ mod tests {
     #[test]
     fn nothing_told_leaves_rules_to_write_on_and_a_full_one_is_clean() {
         let revision = |mark: usize| Revision {
-            mark: mark.to_string(),
+            mark: format!("r{mark}"),
             date: "2026-05-04".into(),
             what: "rafters of the wing are 2x8, and the ridge with them".into(),
         };
@@ -295,8 +359,13 @@ mod tests {
                 });
                 let texts: Vec<(String, f64)> = texts.collect();
                 assert!(texts.iter().all(|(_, height)| *height >= 3.0 / 32.0 - 1e-9));
-                assert!(texts.iter().any(|(text, _)| text == "8"), "the last revision");
-                assert!(texts.iter().all(|(text, _)| text != "3"), "the last five");
+                assert!(texts.iter().any(|(text, _)| text == "r8"), "the last revision");
+                assert!(texts.iter().all(|(text, _)| text != "r3"), "the last five");
+                // whatever was told is there to its last word
+                assert!(texts.iter().all(|(text, _)| !text.contains("...")), "{texts:?}");
+                let all: Vec<&str> = texts.iter().flat_map(|(text, _)| text.split(' ')).collect();
+                let count = |word: &str| all.iter().filter(|own| **own == word).count();
+                assert_eq!((count("lane"), count("somebody"), count("ridge")), (9, 2, 5));
                 let empty = drawn(&TitleBlock::default(), wide, vec![48.0]);
                 assert!(rules(&empty) >= 3 + 3 + ROWS + 2);
                 assert_eq!(clashes(&empty), []);

@@ -9,7 +9,6 @@ use crate::plan::OverhangFrom;
 
 use super::super::dimensions::Dimensions;
 use super::super::drawing::{Area, Drawing, Item, Pen, RING, View};
-use super::super::paper::LEAST;
 use super::super::paper::flow::table_at;
 use super::super::paper::{HEAD, Job, LEADING, Orientation, Page, SMALL, STAMP, lines_of};
 use super::super::rafter::{sentence, stock_words};
@@ -23,6 +22,9 @@ use crate::facts::datum::{Datum, Feet, Figure, tape};
 use crate::facts::rafter::MarkJson;
 use crate::facts::record::{keys, row};
 
+/// Parts of a page that it takes, if 1 to this fits them.
+const PARTS: [f64; 4] = [0.5, 0.58, 0.66, 0.75];
+const LARGE: f64 = 25.0;
 /// Width of the table of numbers.
 const TABLE: f64 = 3.3;
 /// Room for the rows of dimensions along the slope, square to it, with the numbers of the marks.
@@ -47,13 +49,21 @@ pub(super) fn page(pattern: &Pattern<'_>, job: &Job) -> Page {
         drawing.bold(DVec2::new(area.low.x, y), line, HEAD, Anchor::Start);
         y -= HEAD * (LEADING - 1.0);
     }
-    let area = Area::new(area.low, DVec2::new(area.high.x, y - 0.05));
+    let whole = Area::new(area.low, DVec2::new(area.high.x, y - 0.05));
     let (numbers, marks) = (numbers(rafter, job.writing), marks(rafter, job.writing));
     let size =
-        |table: &Table| table_at(&mut Drawing::default(), table, DVec2::ZERO, (TABLE, LEAST));
-    let (view, corners) = fitted(rafter, area, [size(&numbers), size(&marks)], job.writing.units);
+        |table: &Table| table_at(&mut Drawing::default(), table, DVec2::ZERO, TABLE, job.letters());
+    let sizes = [size(&numbers), size(&marks)];
+    let within = |part: f64| {
+        let area = whole.split_top(whole.size().y * part).0;
+        (area, fitted(rafter, area, sizes, job.writing.units))
+    };
+    // what is left of the page is for others, as long as the drawing stays large enough
+    let is_large = |(_, (view, _)): &(Area, (View, _))| view.scale >= 1.0 / LARGE;
+    let (area, (view, corners)) =
+        PARTS.into_iter().map(within).find(is_large).unwrap_or_else(|| within(1.0));
     for (table, corner) in [numbers, marks].iter().zip(corners) {
-        table_at(drawing, table, corner, (TABLE, LEAST));
+        table_at(drawing, table, corner, TABLE, job.letters());
     }
     place::around(rafter, &view, drawing);
     place::stick(rafter, &view, drawing);

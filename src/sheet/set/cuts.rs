@@ -16,7 +16,7 @@ const CAUTION: &str = "Caution: these are blanks, before their angle cuts. Suppo
      look for nails and knots in the line. Check the first piece of each mark against its drawing before the rest is cut.";
 
 /// Height of a bar on paper.
-const BAR: f64 = 0.36;
+const BAR: f64 = 0.3;
 /// At the left of the bars, for their number.
 const LEFT: f64 = 0.55;
 /// At the right of the bars, for the length of the stock.

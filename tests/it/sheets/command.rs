@@ -83,6 +83,19 @@ fn wrong_input_is_told() {
     assert_eq!(code, 2);
 }
 
+/// A letter that the typeface lacks is shown as a question mark, which is told.
+#[test]
+fn letters_outside_the_typeface_are_told() {
+    let text = fs::read_to_string(ROOF).unwrap();
+    for (name, told) in [("Kestrel \u{5c4b} Yard", true), ("Kestrel Yard, \u{e9}tage", false)] {
+        let roof = File::new("letters.toml", &text.replace("Kestrel Yard", name));
+        let file = place("letters.pdf");
+        let (code, words) =
+            status(&["sheets", roof.name(), "-o", file.name(), "--only", "card", "--force"]);
+        assert_eq!((code, words.contains("shown as ?")), (0, told), "{words}");
+    }
+}
+
 #[test]
 fn the_same_roof_gives_the_same_bytes() {
     let run = |ending: &str| {
@@ -157,7 +170,7 @@ fn no_set_has_more_sheets_than_this() {
         assert!((3..=most).contains(&pages), "{reader}: {pages}");
     }
     let all = set(ROOF, "feet", &[]).len();
-    assert!(all <= 28, "{all}");
+    assert!(all <= 27, "{all}");
     let (code, told) = status(&["sheets", ROOF, "-o", "-", "--for", "cutter", "--only", "plan"]);
     assert_eq!(code, 2);
     assert!(told.contains("--only"), "{told}");

@@ -167,9 +167,9 @@ impl Part<'_> {
         // the table beside the plan or below it, wherever there is room
         let single = self.parts.windows.len() == 1;
         let free = sheet.size() - DVec2::new(LEFT + RIGHT, ABOVE + BELOW) - size;
-        let least = self.job.least();
+        let letters = self.job.letters();
         let fits = |room: f64, high: f64| {
-            let size = table_size(table, room, least);
+            let size = table_size(table, room, letters);
             single && size.x <= room + HAIR && size.y <= high
         };
         let (beside, below) = (free.x - 0.1, free.y - 0.2);
@@ -177,14 +177,14 @@ impl Part<'_> {
             Area::new(sheet.low + DVec2::new(LEFT, BELOW), sheet.high - DVec2::new(RIGHT, ABOVE));
         let mut shown = true;
         if fits(beside, sheet.size().y - ABOVE) && beside > NARROWEST_TABLE {
-            let wide = table_size(table, beside, least).x;
+            let wide = table_size(table, beside, letters).x;
             let at = DVec2::new(sheet.high.x - wide, sheet.high.y - ABOVE + 0.1);
-            table_at(drawing, table, at, (beside, least));
+            table_at(drawing, table, at, beside, letters);
             area.high.x -= wide + 0.1;
         } else if fits(sheet.size().x, below) {
-            let high = table_size(table, sheet.size().x, least).y;
+            let high = table_size(table, sheet.size().x, letters).y;
             let at = sheet.low + DVec2::Y * high;
-            table_at(drawing, table, at, (sheet.size().x, least));
+            table_at(drawing, table, at, sheet.size().x, letters);
             area.low.y += high + 0.2;
         } else {
             shown = false;

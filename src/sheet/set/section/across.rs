@@ -24,11 +24,16 @@ use crate::facts::caution::CHECK;
 const LEFT: f64 = 1.05;
 const PART: f64 = 0.68;
 /// Between two figures of one height.
-const APART: f64 = 0.12;
+const APART: f64 = 0.1;
 /// Between the work and the words of its heights.
 const BESIDE: f64 = 0.3;
 /// Where the rafter's name may be over its slope, as parts of the run from the building line.
 const NAMED_AT: [f64; 6] = [0.62, 0.66, 0.58, 0.7, 0.54, 0.5];
+/// The same where it shares an upright page, the parts of the page that it takes, and the least scale there: 1/4 in to the foot, 1:50.
+const SLIM: f64 = 0.95;
+const BESIDE_SLIM: f64 = 0.25;
+const UPRIGHT: [f64; 2] = [0.55, 0.65];
+const SMALL_ENOUGH: f64 = 50.0;
 /// Kept for dimensions below the work and for the words over it.
 const BELOW: f64 = 0.95;
 const ABOVE: f64 = 0.62;
@@ -175,24 +180,44 @@ pub(super) fn page(matter: &Matter<'_>, job: &Job) -> Page {
     let somewhere = View { scale: 1.0, origin: DVec2::ZERO };
     let figures = heights(matter, job, &section, &somewhere, 0.0).into_iter();
     let figures = figures.flat_map(|rung| rung.figures);
-    let part = figures.map(|figure| typeface::width(&figure, SMALL, Weight::Bold) + APART);
+    let part = figures.map(|figure| typeface::width(&figure, job.fine(), Weight::Bold) + APART);
     let right = part.fold(PART, f64::max) * parts as f64;
     let (mut low, high) = section.bounds();
     let floor = -frame.plan.wall_height.inches();
     low.y = floor - floor_height.map_or(0.0, InInches::inches);
-    // the paper's side that lets the drawing be the larger one
-    let fit = |orientation: Orientation| {
-        let blank = job.open(Kind::Section.title(), orientation, CHECK);
+    let fit = |orientation: Orientation, [margin, beside]: [f64; 2], part: f64| {
+        let mut blank = job.open(Kind::Section.title(), orientation, CHECK);
+        blank.area = blank.area.split_top(blank.area.size().y * part).0;
         let area = Area::new(
-            blank.area.low + DVec2::new(LEFT + BESIDE, BELOW),
-            blank.area.high - DVec2::new(right + BESIDE, ABOVE),
+            blank.area.low + DVec2::new(margin + beside, BELOW),
+            blank.area.high - DVec2::new(right + beside, ABOVE),
         );
-        (blank, View::fitting(low, high, area, job.writing.units), area)
+        (blank, View::fitting(low, high, area, job.writing.units), area, margin)
     };
-    let landscape = fit(Orientation::Landscape);
-    let portrait = fit(Orientation::Portrait);
-    let (blank, view, area) =
-        if portrait.1.scale > landscape.1.scale * 1.01 { portrait } else { landscape };
+    // a part of an upright page, if the heights have room there; on a plan set's sheet as large as there is room
+    let rungs = |view: &View| heights(matter, job, &section, view, high.x);
+    let upright = UPRIGHT.map(|part| fit(Orientation::Portrait, [SLIM, BESIDE_SLIM], part));
+    let is_enough = |(_, view, area, _): &(Blank, View, Area, f64)| {
+        let column = Area::new(DVec2::new(0.0, area.low.y), DVec2::new(right, area.high.y));
+        let mut scratch = Drawing::default();
+        job.plan_set.is_none()
+            && view.scale >= 1.0 / SMALL_ENOUGH
+            && ladder::draw(
+                &mut scratch,
+                column,
+                Side::Right,
+                &[""; 3][..parts],
+                rungs(view),
+                job.fine(),
+            )
+    };
+    // otherwise the paper's side that lets the drawing be the larger one
+    let whole = || {
+        let landscape = fit(Orientation::Landscape, [LEFT, BESIDE], 1.0);
+        let portrait = fit(Orientation::Portrait, [LEFT, BESIDE], 1.0);
+        if portrait.1.scale > landscape.1.scale * 1.01 { portrait } else { landscape }
+    };
+    let (blank, view, area, margin) = upright.into_iter().find(is_enough).unwrap_or_else(whole);
     let Blank { mut page, area: sheet } = blank;
     // the work is placed directly above the dimensions, so that words over it have the remaining room
     let drawing = &mut page.drawing;
@@ -212,16 +237,25 @@ pub(super) fn page(matter: &Matter<'_>, job: &Job) -> Page {
     section.draw(drawing, &view);
     triangle(frame, &view, drawing);
     names(&section, frame, job, &view, drawing);
-    let left_column =
-        Area::new(DVec2::new(sheet.low.x, area.low.y), DVec2::new(sheet.low.x + LEFT, area.high.y));
-    ladder::draw(drawing, left_column, Side::Left, &[], tie_heights(matter, job, &section, &view));
+    let left_column = Area::new(
+        DVec2::new(sheet.low.x, area.low.y),
+        DVec2::new(sheet.low.x + margin, area.high.y),
+    );
+    ladder::draw(
+        drawing,
+        left_column,
+        Side::Left,
+        &[],
+        tie_heights(matter, job, &section, &view),
+        job.fine(),
+    );
     let column = Area::new(
         DVec2::new(sheet.high.x - right, area.low.y),
         DVec2::new(sheet.high.x, area.high.y),
     );
-    let rungs = heights(matter, job, &section, &view, high.x);
+    let rungs = rungs(&view);
     let heads = ["above plate", "floor", "ground"];
-    ladder::draw(drawing, column, Side::Right, &heads[..parts], rungs);
+    ladder::draw(drawing, column, Side::Right, &heads[..parts], rungs, job.fine());
     widths(matter, job, &view, low.y, drawing);
     let site = &frame.site;
     let tail = DVec2::new(-site.tail, site.roof_height(-site.tail));

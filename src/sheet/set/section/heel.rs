@@ -18,6 +18,7 @@ use crate::facts::caution::CHECK;
 
 /// Height of the drawing, and width of its notes at the right and at the left.
 const HIGH: f64 = 3.2;
+const LEAST_HIGH: f64 = 2.4;
 const NOTES: f64 = 2.0;
 const LEFT: f64 = 1.15;
 /// How far inside the plate's inner edge the drawing reaches, inches of work.
@@ -73,6 +74,10 @@ fn heel(matter: &Matter<'_>, job: &Job, wide: f64) -> (Drawing, String) {
         site.roof_height(site.plate).max(insulated).max(site.depth) + 2.0 * ROUND,
     );
     let view = View::fitting(low, high, area, job.writing.units);
+    // no higher than the work needs, or the notes beside it
+    let tall = ((high - low).y * view.scale + 0.15).clamp(LEAST_HIGH, HIGH);
+    let view = View { origin: view.origin - DVec2::Y * ((HIGH - tall) / 2.0), ..view };
+    drawing.height = tall;
     let mut work = Drawing::new(wide, HIGH);
     Section::of(frame).draw(&mut work, &view);
     for x in [0.0, site.plate] {
@@ -94,7 +99,7 @@ fn heel(matter: &Matter<'_>, job: &Job, wide: f64) -> (Drawing, String) {
     for item in work.items {
         drawing.items.extend(clipped(item, (view.place(low), view.place(high))));
     }
-    let column = |from: f64, to: f64| Area::new(DVec2::new(from, 0.2), DVec2::new(to, HIGH - 0.05));
+    let column = |from: f64, to: f64| Area::new(DVec2::new(from, 0.2), DVec2::new(to, tall - 0.05));
     notes::draw(&mut drawing, column(wide - NOTES, wide), Side::Right, right, SMALL);
     notes::draw(&mut drawing, column(0.0, LEFT), Side::Left, left, SMALL);
     (drawing, view.words(job.writing.units))

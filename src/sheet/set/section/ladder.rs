@@ -5,7 +5,7 @@ use crate::measure::tolerance::HAIR;
 
 use super::super::super::drawing::{Anchor, Area, Drawing, Pen};
 use super::super::super::paper::notes::{Side, spread};
-use super::super::super::paper::{LEADING, SMALL, lines};
+use super::super::super::paper::{LEADING, lines};
 
 /// One height: its place on the drawing, its words, and its figures.
 pub(in super::super) struct Rung {
@@ -19,7 +19,7 @@ const ELBOW: f64 = 0.22;
 /// Air between two heights.
 const AIR: f64 = 0.07;
 
-/// Draws heights in a column from top to bottom, each figure under its head in an equal part of the
+/// Draws heights in a column from top to bottom, in letters of a `height`, each figure under its head in an equal part of the
 /// column; false if the column is too short for them.
 pub(in super::super) fn draw(
     drawing: &mut Drawing,
@@ -27,9 +27,10 @@ pub(in super::super) fn draw(
     side: Side,
     heads: &[&str],
     mut rungs: Vec<Rung>,
+    height: f64,
 ) -> bool {
     rungs.sort_by(|a, b| b.foot.y.total_cmp(&a.foot.y));
-    let pitch = SMALL * LEADING;
+    let pitch = height * LEADING;
     let wide = column.size().x;
     let part = wide / heads.len().max(1) as f64;
     let mut column = column;
@@ -37,33 +38,33 @@ pub(in super::super) fn draw(
         column.high.y -= pitch;
     }
     let words: Vec<Vec<String>> =
-        rungs.iter().map(|rung| lines(&rung.words, SMALL, wide)).collect();
+        rungs.iter().map(|rung| lines(&rung.words, height, wide)).collect();
     let heights: Vec<f64> =
         words.iter().map(|words| (words.len() + 1) as f64 * pitch + AIR).collect();
-    let wanted: Vec<f64> = rungs.iter().map(|rung| rung.foot.y + SMALL / 2.0).collect();
+    let wanted: Vec<f64> = rungs.iter().map(|rung| rung.foot.y + height / 2.0).collect();
     let tops = spread(&wanted, &heights, column.high.y, column.low.y);
     for (number, head) in heads.iter().enumerate() {
-        let y = tops.first().map_or(column.high.y, |top| top + SMALL * 0.7);
+        let y = tops.first().map_or(column.high.y, |top| top + height * 0.7);
         let at = DVec2::new(column.low.x + part * (number + 1) as f64, y);
-        drawing.text(at, *head, SMALL, Anchor::End);
+        drawing.text(at, *head, height, Anchor::End);
     }
     for ((rung, words), top) in rungs.iter().zip(&words).zip(&tops) {
         let (edge, anchor, outward) = match side {
             Side::Left => (column.high.x, Anchor::End, -1.0),
             Side::Right => (column.low.x, Anchor::Start, 1.0),
         };
-        let line = |number: usize| top - SMALL - number as f64 * pitch;
+        let line = |number: usize| top - height - number as f64 * pitch;
         for (number, text) in words.iter().enumerate() {
-            drawing.text(DVec2::new(edge, line(number)), text, SMALL, anchor);
+            drawing.text(DVec2::new(edge, line(number)), text, height, anchor);
         }
         for (number, figure) in rung.figures.iter().enumerate() {
             let right = match side {
                 Side::Left => column.high.x,
                 Side::Right => column.low.x + part * (number + 1) as f64,
             };
-            drawing.bold(DVec2::new(right, line(words.len())), figure, SMALL, Anchor::End);
+            drawing.bold(DVec2::new(right, line(words.len())), figure, height, Anchor::End);
         }
-        let end = DVec2::new(edge - outward * 0.05, top - SMALL / 2.0);
+        let end = DVec2::new(edge - outward * 0.05, top - height / 2.0);
         let turn = DVec2::new(edge - outward * ELBOW, rung.foot.y);
         drawing.line(vec![rung.foot, turn, end], Pen::Leader);
     }
