@@ -55,9 +55,10 @@ pub fn draw(
     for _ in 0..notes.len() * notes.len() {
         let tops = tops_of(&notes, &heights_of(&texts_of(&notes)));
         let knee = |at: usize| DVec2::new(x - outward * 0.17, tops[at] - height / 2.0);
-        let pairs = (1..notes.len())
-            .flat_map(|far| (0..notes.len() - far).map(move |upper| (upper, upper + far)));
-        let crossing = pairs.into_iter().find(|(upper, lower)| {
+        let count = notes.len();
+        let mut pairs =
+            (1..count).flat_map(|far| (0..count - far).map(move |upper| (upper, upper + far)));
+        let crossing = pairs.find(|(upper, lower)| {
             let ends = |at: usize| (notes[at].at, knee(at));
             cross(ends(*upper), ends(*lower))
         });

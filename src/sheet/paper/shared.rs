@@ -74,8 +74,7 @@ pub(in crate::sheet) fn shared(job: &Job, pages: &[&Page]) -> Vec<(Vec<usize>, P
                 continue;
             }
             let from = if job.plan_set.is_some() { done.len().saturating_sub(1) } else { flowed };
-            let all = from..done.len();
-            let found = all.into_iter().find(|at| done[*at].takes(job, &part, *at == flowed));
+            let found = (from..done.len()).find(|at| done[*at].takes(job, &part, *at == flowed));
             if found.is_none() {
                 done.push(Filled::with(job, &part));
             }
