@@ -22,7 +22,9 @@ pub(super) struct Args {
     /// The roof file (TOML)
     #[arg(value_name = "FILE")]
     file: PathBuf,
-    /// Form of the file; may be left out where the ending of the file to write says it
+    /// Form of the file
+    ///
+    /// May be left out where the ending of the file to write says it.
     #[arg(long, value_enum, required_unless_present = "output")]
     to: Option<Choice<ExportTo>>,
     /// Unit of coordinates and lengths, for dxf, ifc, obj and xlsx [default: inches]
