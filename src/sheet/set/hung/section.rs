@@ -253,12 +253,9 @@ impl<'a> Cut<'a> {
         }
         let overhang = self.matter.plan.gable.rafter.overhang_from_building_line().inches();
         if let [first, .., last] = outer[..] {
-            // at one eave, as both are alike
-            let eaves = [(first, self.low.x), (last, self.high.x)];
-            let is_it = |(wall, end): &(f64, f64)| ((end - wall).abs() - overhang).abs() < HAIR;
-            if let Some((wall, end)) = eaves.into_iter().find(is_it).filter(|_| overhang > HAIR) {
-                let (from, to) = (at(wall.min(end)), at(wall.max(end)));
-                rows.add(from, to, format!("overhang {}", write(overhang)));
+            // at the left alone: at the right are the heights
+            if overhang > HAIR && last > first && (first - self.low.x - overhang).abs() < HAIR {
+                rows.add(at(self.low.x), at(first), format!("overhang {}", write(overhang)));
             }
         }
         rows.draw(drawing);
