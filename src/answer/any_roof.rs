@@ -1,10 +1,13 @@
 //! A roof of any shape, framed for those who take its sticks.
 
+use crate::frame::hung::blame::NotFramed;
 use crate::frame::{AnyFrame, CannotSlope, CommonRafter, Frame, HungFrame, OfSlopes, slopes};
 use crate::key;
 use crate::measure::{Note, Writing};
 use crate::plan::place_of;
-use crate::plan::{Asked, Blocks, ChecksPlan, Fault, Faults, GablePlan, Key, RafterPlan, Slopes};
+use crate::plan::{
+    Asked, Blocks, ChecksPlan, Fault, Faults, GablePlan, Key, Place, RafterPlan, Slopes,
+};
 use crate::roof::cannot::{At, CannotRoof};
 use crate::roof::{Roof, Shape};
 use crate::rules::{Book, Finding, any_roof as any_rules, check};
@@ -19,7 +22,7 @@ pub(super) fn framed(input: &Input, plan: &GablePlan) -> Result<AnyFrame, Refuse
         return Ok(AnyFrame::Gable(Box::new(frame)));
     }
     let (rafter, shape, _) = shaped(input, plan)?;
-    let frame = HungFrame::build(plan, &rafter, &shape).map_err(|why| cannot(input, &why))?;
+    let frame = HungFrame::build(plan, &rafter, &shape).map_err(|why| not_framed(input, &why))?;
     Ok(AnyFrame::Hung(Box::new(frame)))
 }
 
@@ -63,24 +66,41 @@ fn refused(input: &Input, why: &[CannotRoof]) -> Refused {
     let writing = Writing::of(input.units());
     let mut faults = Faults::new();
     for told in why.iter().map(CannotRoof::told) {
-        let place = match &told.at {
-            At::Field(key) => Asked::new(&input.entries).place(*key),
-            At::Of(name, field) => place_of(&input.entries, name, field),
-        };
-        faults.push(Fault::new(place, told.message.write(writing), told.help.write(writing)));
+        faults.push(Fault::new(
+            place_at(input, &told.at),
+            told.message.write(writing),
+            told.help.write(writing),
+        ));
     }
     input.refused(faults)
 }
 
+/// Where a field is written.
+fn place_at(input: &Input, at: &At) -> Place {
+    match at {
+        At::Field(key) => Asked::new(&input.entries).place(*key),
+        At::Of(name, field) => place_of(&input.entries, name, field),
+    }
+}
+
+/// What helps where no value does.
+const FACES_HELP: &str = "stepoff frame shows the faces and edges of this roof";
+
 /// The refusal of a roof that is more than one gable, at what makes it so.
 pub(super) fn cannot(input: &Input, why: &Note) -> Refused {
     let key = Blocks::beyond(&input.entries).first().map_or(key!("roof.pitch"), |(key, _)| *key);
-    cannot_at(
-        input,
-        key,
-        why,
-        "stepoff frame shows the faces and edges of this roof. Take this out to work with the rest",
-    )
+    cannot_at(input, key, why, &format!("{FACES_HELP}. Take this out to work with the rest"))
+}
+
+/// The refusal of a roof whose sticks are not framed, at the field that it is about.
+fn not_framed(input: &Input, why: &NotFramed) -> Refused {
+    let Some(at) = &why.at else { return cannot(input, &why.why) };
+    let told = why.why.write(Writing::of(input.units()));
+    let help = match at {
+        At::Of(_, "name") => format!("{FACES_HELP}. Move or change this, or take it out"),
+        _ => format!("{FACES_HELP}. Write another value here"),
+    };
+    input.refused(Faults::from(Fault::new(place_at(input, at), told, help)))
 }
 
 /// The same at a field, with what would do.

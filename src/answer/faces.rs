@@ -66,7 +66,7 @@ pub(super) fn find(input: &Input, plan: GablePlan) -> Result<Faces, Refused> {
             Some(framed)
         }
         Err(why) => {
-            notes.push(why);
+            notes.push(why.why);
             None
         }
     };

@@ -12,6 +12,8 @@ use crate::measure::{Amount, Note};
 const JOINED_FT: f64 = 20.0;
 /// Shortest stick that lumber is sold in, feet.
 const SHORTEST_FT: f64 = 8.0;
+/// A list of own lengths may hold shorter ones, down to this: with far shorter ones no piece of a ridge ends on a rafter (our own limit), feet.
+const LEAST_FT: f64 = 4.0;
 /// No stick is longer, feet.
 const LONGEST_FT: f64 = 60.0;
 /// Lengths of metric sections if nothing else is given, in steps of 300 mm: 1.8 m to 7.2 m (common
@@ -39,6 +41,14 @@ impl StockLengths {
         sort(&mut written);
         let longest = asked.optional_length(key!("lumber.longest"));
         let no_stick = "no stick is longer than {}";
+        if written.first().is_some_and(|first| *first < feet(LEAST_FT) - hair()) {
+            asked.refuse(
+                key!("order.lengths"),
+                Note::with("no stick is sold shorter than {}", [Amount::Feet(LEAST_FT)]),
+                Note::with("write lengths of {} or more", [Amount::Feet(LEAST_FT)]),
+            );
+            written.clear();
+        }
         if let Some(last) = written.last() {
             asked.refuse_over(key!("order.lengths"), *last, LONGEST_FT, no_stick);
         }
@@ -223,6 +233,10 @@ mod tests {
         assert!(both("12', 16'", "8'").unwrap_err().contains("are longer"));
         assert!(both("8', 12', 16'", "12'").is_ok());
         assert!(lengths(&[("lumber.longest", "7'")]).is_err());
+        // a list of shorter ones has no end of pieces
+        assert!(lengths(&[("order.lengths", "4', 8'")]).is_ok());
+        let short = lengths(&[("order.lengths", "1mm, 8'")]).unwrap_err();
+        assert!(short.contains("write lengths of 4 ft or more"), "{short}");
         assert!(lengths(&[("order.lengths", "70'")]).is_err());
     }
 }

@@ -4,6 +4,7 @@ use crate::geom::{DVec2, Polygon};
 use crate::plan::blocks::Wall;
 
 use super::block::Slope;
+use super::cannot::CannotRoof;
 
 /// A block's own axes in plan: `along` its ridge from its near end wall, `across` it from its wall A.
 #[derive(Debug, Clone)]
@@ -23,6 +24,13 @@ pub(super) struct Axes {
 impl Axes {
     pub(super) fn at(&self, along: f64, across: f64) -> DVec2 {
         self.origin + self.along * along + self.across * across
+    }
+
+    /// The refusal of what stands on a side without a slope.
+    pub(super) fn no_slope(&self, name: &str) -> CannotRoof {
+        let has = |wall: &Wall| self.behind[*wall as usize].is_some();
+        let walls = Wall::ALL.into_iter().filter(has).collect();
+        CannotRoof::NoSlope { name: name.to_owned(), walls }
     }
 
     /// The part of the plan between two places along and two across.

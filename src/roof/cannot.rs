@@ -5,6 +5,7 @@ use crate::measure::Amount::{self, AtLeast, AtMost};
 use crate::measure::quantity::inches;
 use crate::measure::{Length, Note, Pitch};
 use crate::plan::Key;
+use crate::plan::blocks::Wall;
 
 /// Why a shape has no roof.
 #[derive(Debug, Clone, PartialEq)]
@@ -45,6 +46,8 @@ pub enum CannotRoof {
         name: String,
         /// The largest start that its span leaves; below zero if the span alone is too large.
         most_start: Length,
+        /// The largest span that its start leaves.
+        most_span: Length,
     },
     /// The front of a dormer stands at the ridge or beyond it.
     PastRidge {
@@ -82,16 +85,39 @@ pub enum CannotRoof {
         one: String,
         /// The other.
         other: String,
-        /// The start of the other nearest to its own that leaves both room, if one does.
-        start: Option<Length>,
+        /// The start of the other nearest to its own that leaves both room, if one does: the least that does, or the greatest.
+        start: Option<Amount>,
     },
     /// An opening reaches out of the one face that it lies in.
     OutOfItsFace {
         /// The opening.
         name: String,
-        /// The most that its length along the slope can be from where it begins; `None` if it can't begin there.
-        most_length: Option<Length>,
+        /// What would do, if anything does.
+        room: Option<Room>,
     },
+    /// No slope rises from the wall on whose side a dormer or an opening should be.
+    NoSlope {
+        /// Its name.
+        name: String,
+        /// The walls that have one.
+        walls: Vec<Wall>,
+    },
+}
+
+/// Where an opening has room.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Room {
+    /// With at most this length along the slope.
+    Length(Length),
+    /// With this start, the least or the greatest that does.
+    Start(Amount),
+    /// From so far in, the least or the greatest that does.
+    From(Amount),
+}
+
+/// A value that does, beyond one that does not or before it.
+pub(super) fn least_or_most(value: Length, told: Length) -> Amount {
+    if value > told { AtLeast(value) } else { AtMost(value) }
 }
 
 /// What stands before a wall or in a face.
@@ -150,15 +176,14 @@ impl CannotRoof {
                 message: "the two slopes do not meet over the building".into(),
                 help: Note::with("let the two walls differ by less than {}", [AtMost(*most)]),
             },
-            CannotRoof::BesideItsWall { name, most_start } => Told {
-                at: of(name, "start"),
+            CannotRoof::BesideItsWall { name, most_start, most_span } => Told {
+                at: of(name, if *most_start < inches(0.0) { "span" } else { "start" }),
                 message: format!("{name} reaches past the end of the wall that it stands before")
                     .into(),
-                help: if *most_start < inches(0.0) {
-                    Note::with(
-                        "write a span that is at least {} less: the wall is no longer",
-                        [AtLeast(*most_start * -1.0)],
-                    )
+                help: if *most_start < inches(0.0) && *most_span > inches(0.0) {
+                    Note::with("write a span of at most {}", [AtMost(*most_span)])
+                } else if *most_start < inches(0.0) {
+                    "write a start of 0 and a span no longer than that wall".into()
                 } else {
                     Note::with("write a start of at most {}", [AtMost(*most_start)])
                 },
@@ -204,22 +229,45 @@ impl CannotRoof {
                 message: format!("{one} and {other} share a part of the plan").into(),
                 help: match start {
                     Some(start) => {
-                        Note::with("the nearest start with room for both is {}", [*start])
+                        Note::with("the nearest start with room for both is {}", [start.clone()])
                     }
                     None => "move one of them, or write a smaller span".into(),
                 },
             },
-            CannotRoof::OutOfItsFace { name, most_length } => Told {
-                at: of(name, if most_length.is_some() { "length" } else { "from" }),
-                message: format!(
-                    "{name} reaches over a ridge, hip or valley, or past a building line"
-                )
-                .into(),
-                help: match most_length {
-                    Some(most) => {
-                        Note::with("write a length of at most {} from there up", [AtMost(*most)])
+            CannotRoof::OutOfItsFace { name, room } => {
+                let (field, help) = match room {
+                    Some(Room::Length(most)) => {
+                        let note = "write a length of at most {} from there up";
+                        ("length", Note::with(note, [AtMost(*most)]))
                     }
-                    None => "move it: write another start or from".into(),
+                    Some(Room::Start(start)) => (
+                        "start",
+                        Note::with(
+                            "the opening itself has room from a start of {}; its trimmers need more beside hips and valleys",
+                            [start.clone()],
+                        ),
+                    ),
+                    Some(Room::From(from)) => (
+                        "from",
+                        Note::with(
+                            "the opening itself has room with a from of {}; its trimmers and headers need more beside hips and valleys",
+                            [from.clone()],
+                        ),
+                    ),
+                    None => {
+                        ("width", "no place beside or above has room: write a smaller width".into())
+                    }
+                };
+                let message =
+                    format!("{name} reaches over a ridge, hip or valley, or past a building line");
+                Told { at: of(name, field), message: message.into(), help }
+            }
+            CannotRoof::NoSlope { name, walls } => Told {
+                at: of(name, "on"),
+                message: format!("no slope rises from the wall that {name} is on").into(),
+                help: {
+                    let words: Vec<&str> = walls.iter().map(|wall| wall.word()).collect();
+                    format!("write one of: {}", words.join(", ")).into()
                 },
             },
         }
@@ -297,11 +345,16 @@ mod tests {
         case(&high(Stands::Wing, pitch(2.0999)), "span", either);
         case(&high(Stands::GableDormer, pitch(2.0999)), "span", either);
 
-        let beside = |most| CannotRoof::BesideItsWall { name: name(), most_start: inches(most) };
-        case(&beside(20.05), "start", "write a start of at most 1' 8\"");
-        case(&beside(0.0), "start", "write a start of at most 0\"");
-        let longer = "write a span that is at least 3-1/16\" less: the wall is no longer";
-        case(&beside(-3.01), "start", longer);
+        let beside = |most, span| CannotRoof::BesideItsWall {
+            name: name(),
+            most_start: inches(most),
+            most_span: inches(span),
+        };
+        case(&beside(20.05, 30.0), "start", "write a start of at most 1' 8\"");
+        case(&beside(0.0, 30.0), "start", "write a start of at most 0\"");
+        case(&beside(-3.01, 30.05), "span", "write a span of at most 2' 6\"");
+        let both = "write a start of 0 and a span no longer than that wall";
+        case(&beside(-3.01, -1.0), "span", both);
 
         let ridge = CannotRoof::PastRidge { name: name(), ridge: inches(20.05) };
         case(&ridge, "face", "write a face of less than 1' 8\"");
@@ -318,17 +371,21 @@ mod tests {
         case(&out(Some(11.05)), "start", &format!("{nearest} 11\""));
         assert!(out(None).told().help.write(Writing::default()).starts_with("no start has room"));
 
-        let face = |most: Option<f64>| CannotRoof::OutOfItsFace {
-            name: name(),
-            most_length: most.map(inches),
-        };
-        case(&face(Some(20.05)), "length", "write a length of at most 1' 8\" from there up");
-        case(&face(None), "from", "move it: write another start or from");
+        let face = |room| CannotRoof::OutOfItsFace { name: name(), room };
+        let length = face(Some(Room::Length(inches(20.05))));
+        case(&length, "length", "write a length of at most 1' 8\" from there up");
+        let start = face(Some(Room::Start(AtLeast(inches(20.05)))));
+        let more = "its trimmers need more beside hips and valleys";
+        let room = format!("the opening itself has room from a start of 1' 8-1/16\"; {more}");
+        case(&start, "start", &room);
+        case(&face(None), "width", "no place beside or above has room: write a smaller width");
+        let walls = vec![Wall::A, Wall::B];
+        case(&CannotRoof::NoSlope { name: name(), walls }, "on", "write one of: A, B");
 
         let overlap = |start: Option<f64>| CannotRoof::Overlap {
             one: "light".to_owned(),
             other: name(),
-            start: start.map(inches),
+            start: start.map(|start| AtLeast(inches(start))),
         };
         case(&overlap(Some(20.0)), "start", "the nearest start with room for both is 1' 8\"");
         case(&overlap(None), "start", "move one of them, or write a smaller span");

@@ -125,7 +125,7 @@ impl Shape {
         over: &[String],
         deck: f64,
     ) -> Result<(Roof, Framed, Vec<WallLine>), CannotFrame> {
-        let (seen, walls) = self.roof_and_walls().map_err(CannotFrame::Roof)?;
+        let (seen, walls) = self.built().map_err(CannotFrame::Roof)?;
         let mut overs: Vec<Over> =
             self.wings.iter().filter_map(|wing| over_of(wing, over, &walls)).collect();
         for one in &overs {

@@ -8,7 +8,7 @@ use crate::plan::blocks::{Dormer, Opening, Wall};
 
 use super::axes::Axes;
 use super::block::{Block, Slope};
-use super::cannot::CannotRoof;
+use super::cannot::{CannotRoof, Room, least_or_most};
 
 /// How often the room for an opening is halved to find the most that fits: to a millionth of an inch.
 const HALVINGS: usize = 40;
@@ -24,6 +24,10 @@ pub(super) fn refuse(
     faults: &mut Vec<CannotRoof>,
 ) {
     for opening in openings {
+        if main.behind[opening.on as usize].is_none() {
+            faults.push(main.no_slope(&opening.name));
+            continue;
+        }
         let fits = |length: f64| fits(opening, length, main, blocks);
         let asked = opening.length.inches();
         if fits(asked) {
@@ -38,11 +42,35 @@ pub(super) fn refuse(
                 most = middle;
             }
         }
-        faults.push(CannotRoof::OutOfItsFace {
-            name: opening.name.clone(),
-            most_length: (least >= LEAST_LENGTH_IN).then(|| inches(least)),
-        });
+        let room = if least >= LEAST_LENGTH_IN {
+            Some(Room::Length(inches(least)))
+        } else {
+            nearest(opening, main, blocks)
+        };
+        faults.push(CannotRoof::OutOfItsFace { name: opening.name.clone(), room });
     }
+}
+
+/// Where an opening with its own length has room nearest to where it is: along its wall, or else up the slope; to the inch.
+fn nearest(opening: &Opening, main: &Axes, blocks: &[Block]) -> Option<Room> {
+    let fits_at = |start: Length, from: Length| {
+        let moved = Opening { start, from, ..opening.clone() };
+        fits(&moved, moved.length.inches(), main, blocks)
+    };
+    let search = |own: Length, most: f64, fits: &dyn Fn(Length) -> bool| {
+        // inches that are whole, outward from its own
+        let whole = own.inches().clamp(0.0, most).round();
+        let steps = (0..=most as u32).map(f64::from);
+        let mut places = steps.flat_map(|step| [whole + step, whole - step]);
+        let found = places.find(|place| (0.0..=most).contains(place) && fits(inches(*place)))?;
+        Some(least_or_most(inches(found), own))
+    };
+    let last = main.wall(opening.on).3 - opening.width.inches();
+    let along = search(opening.start, last, &|start| fits_at(start, opening.from));
+    along.map(Room::Start).or_else(|| {
+        let deep = main.reach(opening.on).max(main.size.x).max(main.size.y);
+        search(opening.from, deep, &|from| fits_at(opening.start, from)).map(Room::From)
+    })
 }
 
 /// Refuses every dormer that reaches out of its face, with the nearest start that does not. `standing` are the main block and the wings.

@@ -105,7 +105,7 @@ mod tests {
     /// The lengths over walls, and what each edge reaches past, with the deck 1.25 in along the slope past the eaves (1 in at 9 in 12) and
     /// 0.5 in past the rakes.
     fn lengths(shape: &Shape, kind: EdgeKind) -> Vec<(f64, f64, Option<String>)> {
-        let (_, walls) = shape.roof_and_walls().unwrap();
+        let (_, walls) = shape.built().unwrap();
         let roof = shape.reaching(inches(1.25), inches(0.5)).roof().unwrap();
         let over = OverWalls { roof: &roof, walls: &walls, past: [1.25, 0.5] };
         let of_kind = roof.edges.iter().filter(|edge| edge.kind == kind);
@@ -186,7 +186,7 @@ mod tests {
         // its ridge dies in slope A as far back as it is high: 48 in
         case(&shape, EdgeKind::Ridge, &[(48.0 + 60.0 + 9.5, 108.0, None), (381.0, 360.0, None)]);
         // an edge that is none of a wall's
-        let (_, walls) = shape.roof_and_walls().unwrap();
+        let (_, walls) = shape.built().unwrap();
         assert!((walls[4].beyond(DVec3::new(90.0, -20.0, 5.0)) - 10.0).abs() < HAIR);
     }
 

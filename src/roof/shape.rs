@@ -1,9 +1,9 @@
 //! The shape of a roof as a plan tells it: the main block, wings and dormers, made into blocks.
 
-use crate::geom::DVec2;
+use crate::geom::{DVec2, HalfPlane, Polygon};
 use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::HAIR;
-use crate::measure::{Length, Pitch};
+use crate::measure::{Amount, Length, Pitch};
 use crate::plan::GablePlan;
 
 pub use super::cannot::CannotRoof;
@@ -11,7 +11,7 @@ pub use crate::plan::blocks::{Before, Dormer, End, Main, Opening, Wall, Wing};
 
 use super::axes::{Axes, WallLine};
 use super::block::Block;
-use super::cannot::Stands;
+use super::cannot::{Stands, least_or_most};
 use super::faces::Roof;
 use super::openings;
 use super::slopes::runs;
@@ -79,11 +79,12 @@ impl Shape {
         self.placed().map(|(blocks, _)| Roof::of(blocks))
     }
 
-    /// The walls of the main block and of its wings, and the roof over them.
+    /// The walls of the main block and of its wings, and the roof over them as it is built: the eave of a wing ends at the wall that the
+    /// wing stands before, where no roof of that building is beside it.
     ///
     /// # Errors
     /// Every reason why it has no roof.
-    pub fn roof_and_walls(&self) -> Result<(Roof, Vec<WallLine>), Vec<CannotRoof>> {
+    pub fn built(&self) -> Result<(Roof, Vec<WallLine>), Vec<CannotRoof>> {
         let (blocks, axes) = self.placed()?;
         let main = |axes: &Axes| axes.walls("main", self.main_plates(), self.main.reaches());
         let mut walls = axes.first().map(main).unwrap_or_default();
@@ -91,7 +92,14 @@ impl Shape {
             let plate = wing.plate.inches();
             walls.extend(axes.walls(&wing.name, [plate; 4], wing.reaches()));
         }
-        Ok((Roof::of(blocks), walls))
+        let carried = blocks.iter().flat_map(|block| {
+            let covers = match self.wings.iter().find(|wing| wing.name == block.name) {
+                Some(wing) => carried(block, wing, &blocks, &walls),
+                None => vec![block.cover.clone()],
+            };
+            covers.into_iter().map(|cover| Block { cover, ..block.clone() })
+        });
+        Ok((Roof::of(carried.collect()), walls))
     }
 
     /// Plates of the main walls above the plate of wall A; the high wall of a shed is as high as its slope. End walls are
@@ -104,7 +112,7 @@ impl Shape {
 
     /// Where along its wall, nearest to its own start, a dormer has room beside another one with the overhangs of both; `None` if not
     /// before the same wall.
-    fn room_beside(&self, one: &str, other: &str) -> Option<Length> {
+    fn room_beside(&self, one: &str, other: &str) -> Option<Amount> {
         let named = |name: &str| self.dormers.iter().find(|dormer| dormer.name == name);
         let (one, other) = (named(one)?, named(other)?);
         let aside = |dormer: &Dormer| if dormer.shed { dormer.rake } else { dormer.overhang };
@@ -117,7 +125,33 @@ impl Shape {
         let fits = |start: &Length| *start >= inches(0.0) && *start + other.span <= length;
         let far = |start: &Length| (*start - other.start).abs().inches();
         let fitting = starts.into_iter().filter(fits).filter(|_| one.on == other.on);
-        fitting.min_by(|a, b| far(a).total_cmp(&far(b)))
+        let nearest = fitting.min_by(|a, b| far(a).total_cmp(&far(b)))?;
+        Some(least_or_most(nearest, other.start))
+    }
+
+    /// Where along its wall, nearest to its own start, a wing stands clear of the other wings before that wall; `None` if the two are
+    /// not before the same wall.
+    fn room_beside_wings(&self, placed: &[Axes], one: &str, other: &str) -> Option<Amount> {
+        let named = |name: &str| self.wings.iter().find(|wing| wing.name == name);
+        let (one, other) = (named(one)?, named(other)?);
+        if one.on != other.on {
+            return None;
+        }
+        let host = placed.iter().find(|axes| axes.name == other.on.wing)?;
+        let (_, _, _, length) = host.wall(other.on.wall);
+        let beside =
+            || self.wings.iter().filter(|wing| wing.on == other.on && wing.name != other.name);
+        let fits = |start: &Length| {
+            let (from, to) = (start.inches(), (*start + other.span).inches());
+            let clear = |wing: &Wing| {
+                to <= wing.start.inches() + HAIR || from >= (wing.start + wing.span).inches() - HAIR
+            };
+            from >= -HAIR && to <= length + HAIR && beside().all(clear)
+        };
+        let starts = beside().flat_map(|wing| [wing.start + wing.span, wing.start - other.span]);
+        let far = |start: &Length| (*start - other.start).abs().inches();
+        let nearest = starts.filter(fits).min_by(|a, b| far(a).total_cmp(&far(b)))?;
+        Some(least_or_most(nearest, other.start))
     }
 
     /// The blocks, and the axes of those that stand on walls: the main block, then the wings.
@@ -136,7 +170,8 @@ impl Shape {
                 blocks.push(block);
             }
         }
-        refuse_overlaps(&placed, |_, _| None, &mut faults);
+        let beside = |one: &str, other: &str| self.room_beside_wings(&placed, one, other);
+        refuse_overlaps(&placed, beside, &mut faults);
         let mut dormers = Vec::new();
         for dormer in &self.dormers {
             if let Some((axes, block)) = dormer.placed(&placed[0], &mut faults) {
@@ -275,6 +310,10 @@ impl Dormer {
         main: &Axes,
         faults: &mut Vec<CannotRoof>,
     ) -> Option<(Axes, Block)> {
+        if main.behind[self.on as usize].is_none() {
+            faults.push(main.no_slope(&self.name));
+            return None;
+        }
         let heel = host_heel(std::slice::from_ref(main));
         let heel = self.heel_stand.map_or(heel, InInches::inches);
         let height = self.wall.inches() + heel;
@@ -331,6 +370,27 @@ impl Dormer {
     }
 }
 
+/// What of a wing's cover is carried: behind the wall that it stands before only what has that building's roof beside it. A strip past its
+/// end, where it reaches out less than the wing's eave, hangs on nothing.
+fn carried(block: &Block, wing: &Wing, blocks: &[Block], walls: &[WallLine]) -> Vec<Polygon> {
+    let whole = || vec![block.cover.clone()];
+    let host = wing.on.wing.as_deref().unwrap_or("main");
+    let wall = walls.iter().find(|wall| wall.block == host && wall.wall == wing.on.wall);
+    let roof = blocks.iter().find(|block| block.name == host);
+    let (Some(wall), Some(roof)) = (wall, roof) else { return whole() };
+    let inside = HalfPlane::at_most(wall.out, wall.out.dot(wall.from));
+    let Some(behind) = block.cover.within(inside) else { return whole() };
+    let strips = behind.without(roof.cover.half_planes());
+    if strips.iter().all(|strip| strip.area() < LEAST_STRIP_IN2) {
+        return whole();
+    }
+    let before = block.cover.within(inside.other_side());
+    before.into_iter().chain(behind.within_all(roof.cover.half_planes())).collect()
+}
+
+/// What is smaller is none: two lines that are one but for their last bits, square inches.
+const LEAST_STRIP_IN2: f64 = 1e-6;
+
 /// The height at which two slopes that rise toward each other meet: each with its height at its wall and its rise over
 /// run, and the walls so far apart; `None` if there are no two.
 fn crown(slopes: [Option<(f64, f64)>; 2], apart: f64) -> Option<f64> {
@@ -346,7 +406,7 @@ const APART_IN: f64 = 1.0;
 /// Refuses every two that share a part of the plan within their walls.
 fn refuse_overlaps(
     placed: &[Axes],
-    room_beside: impl Fn(&str, &str) -> Option<Length>,
+    room_beside: impl Fn(&str, &str) -> Option<Amount>,
     faults: &mut Vec<CannotRoof>,
 ) {
     let name = |axes: &Axes| axes.name.clone().unwrap_or_else(|| "main".to_owned());
@@ -370,7 +430,8 @@ fn host_heel(placed: &[Axes]) -> f64 {
 fn stands_before(name: &str, (start, span): (f64, f64), length: f64, faults: &mut Vec<CannotRoof>) {
     if start < -HAIR || start + span > length + HAIR {
         let most_start = inches(length - span);
-        faults.push(CannotRoof::BesideItsWall { name: name.to_owned(), most_start });
+        let most_span = inches(length - start);
+        faults.push(CannotRoof::BesideItsWall { name: name.to_owned(), most_start, most_span });
     }
 }
 

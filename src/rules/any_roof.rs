@@ -11,7 +11,7 @@ use crate::frame::hung::told::opens;
 use crate::frame::{HungFrame, Role};
 use crate::measure::Amount::{Inches, RiseIn12};
 use crate::measure::Note;
-use crate::measure::quantity::{InInches, square_inches};
+use crate::measure::quantity::{InInches, in_pounds, square_inches};
 use crate::measure::tolerance::{HAIR, LAST_BITS};
 use crate::plan::{ChecksPlan, Joists};
 use crate::strength::loads::{psf_figure, roof_live_rule};
@@ -20,12 +20,16 @@ use super::book::Code;
 use super::check::with_own_limits;
 use super::extent::Extent;
 use super::finding::{Finding, Sense, Unit, Verdict};
+use super::heel::Heel;
 use super::id::{CheckId, FindingId};
 use super::opening::CutTies;
 use super::panels::Bay;
 use super::spans::{Rafters, off_the_table};
 use super::tie_zone::{carried_by_tie, heel_of_block};
-use super::{attic, dead, opening, panels, ridge, roofing, scope, spans, support, ties, walk};
+use super::{
+    attic, dead, eave, joist_bays, opening, panels, ridge, roofing, scope, spans, support, ties,
+    uplift, walk,
+};
 
 /// The findings of a roof that is more than one gable, in the order of the walk, with the user's own limits.
 #[must_use]
@@ -39,6 +43,9 @@ pub fn findings(frame: &HungFrame, checks: &ChecksPlan) -> Vec<Finding> {
             roof.wall_height(),
             roof.notch(),
             roof.bearing(),
+            roof.tail_left(),
+            roof.tail_length(),
+            spans::engineered_cuts(&code),
             roof.ties(),
             roof.heel_nails(),
             roof.alone(),
@@ -60,8 +67,10 @@ pub fn findings(frame: &HungFrame, checks: &ChecksPlan) -> Vec<Finding> {
     found.extend(opening::findings(&code));
     found.extend(scope::on_the_lot(&code));
     found.extend(dead::finding(&code));
-    found.extend([support::bridging(&code), support::blocking(&code)].into_iter().flatten());
-    found.extend(spans::joists(&code, code.plan().spacing));
+    found.extend(uplift::findings(&code));
+    found.extend(support::upright(&code));
+    found.extend(eave::of_roof(&code));
+    found.extend(roof.joists());
     found.extend(roof.collars());
     found.extend(panels::findings(&code, &Bay::of(frame)));
     found.extend(attic::access(&code));
@@ -102,6 +111,17 @@ impl Roof<'_> {
                 key.name()
             )))
         })
+    }
+
+    /// The span of the ceiling joists, by the one that carries the most.
+    fn joists(&self) -> Vec<Finding> {
+        let bays = joist_bays::of(&self.code);
+        let found = spans::joists(&self.code, bays.carried).into_iter();
+        let told = found.map(|finding| match finding.id {
+            FindingId::Check(CheckId::CeilingJoistSpan) => finding.note(bays.why.clone()),
+            _ => finding,
+        });
+        told.collect()
     }
 
     /// The lines under edges of some kinds.
@@ -178,6 +198,42 @@ impl Roof<'_> {
                     [Inches(depth)],
                 ))
                 .told(),
+        )
+    }
+
+    /// The wood over the notch of a tail, and of the one with the deepest notch.
+    fn tail_left(&self) -> Option<Finding> {
+        self.code.longest_tail()?;
+        let depth = self.frame.hung.ground.depth;
+        let (face, deep, _) =
+            self.seats().into_iter().max_by(|one, other| one.1.total_cmp(&other.1))?;
+        // a level soffit cut over the plate notches deeper than the seat
+        let by_soffit = self.frame.pattern_rafters.iter().map(|(rafter, _)| rafter.remaining);
+        let left = by_soffit.map(InInches::inches).fold(depth - deep, f64::min);
+        Some(
+            self.code
+                .of_rule(RuleId::TailNotchRemaining, "wood left over the tail's notch")?
+                .held(
+                    Unit::Inches,
+                    left,
+                    Sense::AtLeast,
+                    self.code.figure(RuleId::TailNotchRemaining)?,
+                )
+                .note(Note::with(
+                    format!("depth {{}} less the deepest notch, {{}} in face {face}"),
+                    [Inches(depth), Inches(depth - left)],
+                )),
+        )
+    }
+
+    fn tail_length(&self) -> Option<Finding> {
+        let (tail, id) = self.code.longest_tail()?;
+        let limit = self.code.figure(RuleId::TailNotchCantilever)?;
+        Some(
+            self.code
+                .of_rule(RuleId::TailNotchCantilever, "cantilever of the notched tail")?
+                .held(Unit::Inches, tail, Sense::AtMost, limit)
+                .note(format!("level, building line to tail cut; the longest, {id}")),
         )
     }
 
@@ -266,9 +322,11 @@ impl Roof<'_> {
             Ok(solved) => solved,
             Err(missing) => return Some(finding.missing(&missing)),
         };
-        let (block, heel) = solved
-            .into_iter()
-            .max_by_key(|(_, heel)| (!heel.outside().is_empty(), heel.nails()))?;
+        let (block, heel) = solved.into_iter().max_by(|(_, one), (_, other)| {
+            let key = |heel: &Heel| (!heel.outside().is_empty(), heel.nails());
+            let thrust = |heel: &Heel| in_pounds(heel.thrust());
+            key(one).cmp(&key(other)).then(thrust(one).total_cmp(&thrust(other)))
+        })?;
         let finding = if self.tied.blocks.len() > 1 {
             finding.note(format!("the most, in block {}", block.name))
         } else {

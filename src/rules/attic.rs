@@ -45,7 +45,7 @@ pub(super) fn access(code: &Code<'_>) -> Vec<Finding> {
     };
     let area = area_higher_than(code, height);
     let told = Note::with(
-        "{} have {} or more between joists and rafters (building line to building line), {} at the ridge; from {} up an access is needed",
+        "{} have {} or more between joists and rafters (building line to building line), {} where it is highest; from {} up an access is needed",
         [SquareFeet(area), Inches(height), Inches(clear_height(code)), SquareFeet(limit)],
     );
     if area < limit {
@@ -143,7 +143,7 @@ fn ventilation(code: &Code<'_>) -> Vec<Finding> {
     };
     let missing: Vec<Key> = [
         (key!("attic.soffit_vent"), area.soffit.is_none() && area.no_soffit.is_none()),
-        (key!("attic.ridge_vent"), area.ridge.is_none()),
+        (key!("attic.ridge_vent"), area.ridge.is_none() && !code.plan().blocks.shed),
         (key!("gable.vent_area"), area.gables.is_some_and(|vents| vents.both_in2.is_none())),
     ]
     .into_iter()

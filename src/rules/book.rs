@@ -118,6 +118,21 @@ impl<'a> Code<'a> {
     }
 }
 
+impl Code<'_> {
+    /// Width that the most loaded rafter carries: the spacing; on one gable more, if the last bay between the end walls is wider and
+    /// has no room for another rafter.
+    #[must_use]
+    pub fn carried_width(&self) -> Length {
+        let spacing = self.plan().spacing;
+        let pairs = self.sticks.gable.map_or(&[][..], |frame| frame.pairs.as_slice());
+        // by the marks of eave A: lapping joists shift the other eave's by their thickness, which is
+        // not part of the spacing
+        let x: Vec<f64> = pairs.iter().map(|pair| pair.x_a).collect();
+        let widest = x.windows(3).map(|three| (three[2] - three[0]) / 2.0).fold(0.0, f64::max);
+        if widest > spacing.inches() + HAIR { inches(widest) } else { spacing }
+    }
+}
+
 impl<'a> Book<'a> {
     /// The same for those who ask of no gable in particular.
     #[must_use]
@@ -169,16 +184,10 @@ impl<'a> Book<'a> {
         self.code().roof_loads()
     }
 
-    /// Width that the most loaded rafter between the end walls carries: the spacing, or more if the
-    /// last bay is wider and has no room for another rafter.
+    /// Width that the most loaded rafter between the end walls carries.
     #[must_use]
     pub fn carried_width(&self) -> Length {
-        let spacing = self.plan().spacing;
-        // by the marks of eave A: lapping joists shift the other eave's by their thickness, which is
-        // not part of the spacing
-        let x: Vec<f64> = self.frame.pairs.iter().map(|pair| pair.x_a).collect();
-        let widest = x.windows(3).map(|three| (three[2] - three[0]) / 2.0).fold(0.0, f64::max);
-        if widest > spacing.inches() + HAIR { inches(widest) } else { spacing }
+        self.code().carried_width()
     }
 }
 

@@ -38,14 +38,14 @@ impl Part {
             Part::Pattern => [
                 scope::findings(book),
                 rafter(book),
-                eave::of_frame(book.frame),
+                eave::of_roof(&book.code()),
                 roofing::findings(&book.code()),
                 attic::vents(&book.code()),
             ]
             .concat(),
             Part::Heel => [
-                support::upright(book),
-                spans::engineered_cuts(book).into_iter().collect(),
+                support::upright(&book.code()),
+                spans::engineered_cuts(&book.code()).into_iter().collect(),
                 ties::findings(book),
                 ridge::findings(book),
                 panels::findings(&book.code(), &panels::Bay::of_gable(book.frame)),
@@ -53,7 +53,8 @@ impl Part {
             ]
             .concat(),
             Part::Uplift => {
-                [dead::finding(&book.code()).into_iter().collect(), uplift::findings(book)].concat()
+                let code = book.code();
+                [dead::finding(&code).into_iter().collect(), uplift::findings(&code)].concat()
             }
             Part::Spans => spans::findings(book),
         }

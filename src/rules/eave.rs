@@ -1,10 +1,12 @@
 //! The eave: the pattern rafter's findings, and whether fascia and soffit cover what they should.
 
-use crate::frame::{Eave, Frame};
+use crate::frame::Eave;
+use crate::frame::hung::framed::slope_plans;
 use crate::measure::quantity::{InInches, inches};
 
-use crate::plan::EavePlan;
+use crate::plan::{EavePlan, RafterPlan};
 
+use super::book::Code;
 use super::finding::{Finding, Sense, Unit};
 use super::id::CheckId;
 use super::notch;
@@ -17,11 +19,35 @@ pub fn findings(eave: &Eave) -> Vec<Finding> {
     findings
 }
 
-/// Whether the fascia and the soffit of a whole roof cover what they should.
-#[must_use]
-pub fn of_frame(frame: &Frame) -> Vec<Finding> {
+/// Whether the fascia and the soffit of a whole roof cover what they should; of several slopes, at the one that leaves the least.
+pub(super) fn of_roof(code: &Code<'_>) -> Vec<Finding> {
+    let plan = code.plan();
+    let eave = EavePlan::of(plan);
     // the frame was built from this rafter, so its eave can be built
-    Eave::build(&EavePlan::of(&frame.plan)).map_or_else(|_| Vec::new(), |eave| of_boards(&eave))
+    let of = |plan: &EavePlan| Eave::build(plan).map_or_else(|_| Vec::new(), |it| of_boards(&it));
+    if code.sticks.gable.is_some() {
+        return of(&eave);
+    }
+    // one board goes around the roof
+    let depth = code.sticks.rafter.fascia_depth(plan.soffit);
+    let mut worst: Vec<Finding> = Vec::new();
+    for (rafter, higher) in slope_plans(plan, code.sticks.rafter.heel_stand) {
+        let is_first = rafter.pitch == plan.rafter.pitch;
+        let fascia_depth = match rafter.fascia > inches(0.0) && !is_first {
+            true => Some(depth),
+            false => rafter.fascia_depth,
+        };
+        let own = eave.of_slope(RafterPlan { fascia_depth, ..rafter }, higher);
+        for finding in of(&own) {
+            let over = |finding: &Finding| finding.found.zip(finding.limit).map(|(a, b)| a - b);
+            match worst.iter_mut().find(|other| other.title == finding.title) {
+                Some(other) if over(&finding) < over(other) => *other = finding,
+                Some(_) => {}
+                None => worst.push(finding),
+            }
+        }
+    }
+    worst
 }
 
 /// Whether fascia, sub-fascia and soffit do their work.

@@ -16,6 +16,7 @@ pub mod finding;
 pub mod heel;
 mod held_span;
 pub mod id;
+mod joist_bays;
 pub mod known;
 pub mod notch;
 mod opening;

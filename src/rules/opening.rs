@@ -151,7 +151,7 @@ fn headers(code: &Code<'_>, opening: &Opening) -> Option<Finding> {
         );
     }
     if opening.between.inches() > code.figure(RuleId::OpeningHangers)? {
-        finding = finding.note("so wide the headers hang in approved hangers");
+        finding = finding.note("so wide the headers hang in hangers that the local code accepts");
     }
     if opening.tail.inches() > code.figure(RuleId::OpeningTailJoist)? {
         finding = finding.note(Note::with(

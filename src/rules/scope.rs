@@ -198,6 +198,18 @@ impl Near {
     }
 }
 
+/// Where a roof has walls of several blocks: the distance counts from the nearest.
+fn from_which_wall(code: &Code<'_>, near: &Near) -> Note {
+    if code.plan().blocks.wings.is_empty() {
+        return Note::default();
+    }
+    format!(
+        "{} counts from the wall that is nearest to the line, walls of wings among them",
+        near.key.name()
+    )
+    .into()
+}
+
 /// A wall nearer to the lot line than an unrated wall may be.
 fn wall_near_line(code: &Code<'_>, near: &Near) -> Option<Finding> {
     let id = if code.checks.sprinklers {
@@ -210,7 +222,9 @@ fn wall_near_line(code: &Code<'_>, near: &Near) -> Option<Finding> {
     let Some(distance) = near.distance else {
         return Some(finding.missing(&[near.key]));
     };
-    let finding = finding.held(Unit::Inches, distance.inches(), Sense::AtLeast, limit);
+    let finding = finding
+        .held(Unit::Inches, distance.inches(), Sense::AtLeast, limit)
+        .note(from_which_wall(code, near));
     if finding.verdict == Verdict::Meets {
         return Some(finding);
     }
@@ -257,7 +271,8 @@ fn lot_line(code: &Code<'_>, near: &Near) -> Option<Finding> {
         Some(
             code.of_rule(id, title)?
                 .held(Unit::Inches, distance, Sense::AtLeast, limit)
-                .note(left.clone()),
+                .note(left.clone())
+                .note(from_which_wall(code, near)),
         )
     };
     if distance < none_under && code.checks.garage {

@@ -2,9 +2,9 @@
 
 use crate::frame::Role;
 use crate::frame::hung::Hung;
-use crate::frame::stick::Stick;
+use crate::frame::stick::{Side, Stick};
 use crate::measure::Note;
-use crate::measure::quantity::InInches;
+use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::{HAIR, LAST_BITS};
 use crate::roof::WallLine;
 
@@ -84,6 +84,40 @@ impl Code<'_> {
     /// The highest of the rafters' top edges above the main plate, inches.
     pub(super) fn peak(&self) -> f64 {
         self.sticks.gable.map_or_else(|| self.sticks.extent().1.z, |frame| frame.peak().inches())
+    }
+
+    /// True if joists are clipped to the roof's plane at their ends.
+    pub(super) fn has_clipped_joists(&self) -> bool {
+        const SQUARE_CORNERS: usize = 4;
+        if let Some(frame) = self.sticks.gable {
+            return frame.ties.clip_height > inches(0.0);
+        }
+        let joists = self.sticks.members.iter().filter(|one| one.role == Role::CeilingJoist);
+        joists.into_iter().any(|joist| joist.stick.profile(Side::Near).len() > SQUARE_CORNERS)
+    }
+
+    /// The longest notched tail past a birdsmouth, level from the building line to the tail cut, inches, and the rafter that has it.
+    pub(super) fn longest_tail(&self) -> Option<(f64, &str)> {
+        let frame = self.sticks.hung?;
+        let ground = &frame.hung.ground;
+        let mut longest: Option<(f64, &str)> = None;
+        for reach in frame.reaches.iter().filter(|reach| reach.role != Role::BargeRafter) {
+            let on_it = ground.seats(reach.face).into_iter().filter(|seat| {
+                reach.at > seat.reach.0 - HAIR
+                    && reach.at < seat.reach.1 + HAIR
+                    && reach.from < seat.up + seat.width
+                    && reach.to > seat.up
+            });
+            let tails = on_it.map(|seat| match seat.is_high {
+                true => reach.to - (seat.up + seat.width),
+                false => seat.up - reach.from,
+            });
+            let tail = tails.fold(0.0, f64::max);
+            if tail > longest.map_or(LAST_BITS, |(most, _)| most + LAST_BITS) {
+                longest = Some((tail, &reach.id));
+            }
+        }
+        longest
     }
 
     /// True if a block on walls ends in a gable; a dormer stands on the roof.

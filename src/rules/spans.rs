@@ -122,21 +122,21 @@ fn of_finish(book: &Code<'_>, finding: Finding) -> Finding {
 }
 
 /// Cuts that this plan makes in engineered lumber: no rule of the code allows them, but the maker may.
-pub(super) fn engineered_cuts(book: &Book<'_>) -> Option<Finding> {
-    let plan = book.plan();
+pub(super) fn engineered_cuts(code: &Code<'_>) -> Option<Finding> {
+    let plan = code.plan();
     let cuts = [
         (is_engineered(&plan.rafter.stock), "the birdsmouth in the rafters"),
         (
             plan.joists == Joists::Beside
                 && is_engineered(&plan.joist)
-                && book.frame.ties.clip_height > Default::default(),
+                && code.has_clipped_joists(),
             "the clip at the joists' ends",
         ),
     ];
     let cut: Vec<&str> = cuts.iter().filter(|(is_cut, _)| *is_cut).map(|(_, what)| *what).collect();
     (!cut.is_empty()).then_some(())?;
     Some(
-        book.of_rule(RuleId::EngineeredNoCuts, "cuts in engineered lumber")?
+        code.of_rule(RuleId::EngineeredNoCuts, "cuts in engineered lumber")?
             .or_design()
             .met_if(false, "cut without its maker's word")
             .note(format!(

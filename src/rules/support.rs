@@ -3,17 +3,31 @@
 use crate::catalog::code_rules::RuleId;
 use crate::catalog::lumber::Section;
 use crate::catalog::sizes;
+use crate::frame::Role;
 use crate::key;
 use crate::measure::quantity::InInches;
 use crate::measure::tolerance::LAST_BITS;
 use crate::plan::{Blocking, Joists, Seismic};
 
-use super::book::{Book, Code, show};
+use super::book::{Code, show};
 use super::finding::{Finding, Sense, Unit, Verdict};
 
 /// What holds rafters and joists upright.
-pub(super) fn upright(book: &Book<'_>) -> Vec<Finding> {
-    [lateral(book), bridging(&book.code()), blocking(&book.code())].into_iter().flatten().collect()
+pub(super) fn upright(code: &Code<'_>) -> Vec<Finding> {
+    [lateral(code), bridging(code), blocking(code)].into_iter().flatten().collect()
+}
+
+/// True if every rafter over a wall has a joist or a tie beside it.
+fn all_have_joists(code: &Code<'_>) -> bool {
+    match code.sticks.gable {
+        Some(frame) => frame.ties.count > 0,
+        None => {
+            let has = |role: Role| code.sticks.members.iter().any(|member| member.role == role);
+            // a jack has no opposite, and a shed's rafter none either
+            let alone = [Role::HipJack, Role::ValleyJack, Role::CrippleJack];
+            has(Role::CeilingJoist) && !code.plan().blocks.shed && !alone.into_iter().any(has)
+        }
+    }
 }
 
 /// Nominal thickness and depth, or the actual ones for a section without a name.
@@ -24,13 +38,13 @@ fn nominal(section: &Section) -> (f64, f64) {
 }
 
 /// The greatest ratio of depth to thickness among rafters and joists, and how it is worked out.
-fn slenderest(book: &Book<'_>) -> (f64, String) {
-    let plan = book.plan();
+fn slenderest(code: &Code<'_>) -> (f64, String) {
+    let plan = code.plan();
     let rafter = nominal(&plan.rafter.stock);
     let joist = nominal(&plan.joist);
     // a joist set above the plate does not hold the rafter upright there
-    let at_plate = book.frame.ties.height.inches() <= LAST_BITS;
-    let nailed_together = plan.joists == Joists::Beside && book.frame.ties.count > 0 && at_plate;
+    let at_plate = code.sticks.tie_height().inches() <= LAST_BITS;
+    let nailed_together = plan.joists == Joists::Beside && all_have_joists(code) && at_plate;
     let mut ratios = Vec::new();
     if nailed_together {
         let thick = rafter.0 + joist.0;
@@ -50,14 +64,14 @@ fn slenderest(book: &Book<'_>) -> (f64, String) {
     )
 }
 
-fn lateral(book: &Book<'_>) -> Option<Finding> {
-    let limit = book.figure(RuleId::LateralEndRatio)?;
-    let (ratio, why) = slenderest(book);
-    let finding = book
+fn lateral(code: &Code<'_>) -> Option<Finding> {
+    let limit = code.figure(RuleId::LateralEndRatio)?;
+    let (ratio, why) = slenderest(code);
+    let finding = code
         .of_rule(RuleId::LateralEndRatio, "lateral support at the bearings")?
         .held(Unit::Fraction, ratio, Sense::AtMost, limit)
         .note(why);
-    let blocked = book.plan().blocking != Blocking::None;
+    let blocked = code.plan().blocking != Blocking::None;
     Some(if finding.verdict == Verdict::Fails && blocked {
         finding
             .verdict(Verdict::Meets)

@@ -4,14 +4,15 @@ use crate::catalog::Edition;
 use crate::catalog::code_rules::RuleId;
 use crate::key;
 use crate::measure::Amount::{self, Feet, Plf, Pounds, Psf};
-use crate::measure::quantity::{InInches, in_plf, in_pounds};
-use crate::measure::{Note, trim};
+use crate::measure::quantity::{InInches, in_plf, in_pounds, inches};
+use crate::measure::{Length, Note, trim};
 use crate::plan::{Key, WindExposure};
+use crate::roof::WallLine;
 use crate::strength::uplift::{
     Exposure, TABLE_DEAD_PSF, UpliftAnswer, UpliftCase, UpliftForce, WALL_DEDUCTION_PLF,
 };
 
-use super::book::{Book, show, step};
+use super::book::{Code, show, step};
 use super::dead;
 use super::finding::{Finding, Sense, Unit, Verdict};
 use super::id::FindingId;
@@ -20,37 +21,92 @@ use super::id::FindingId;
 const BOLTS_FT: f64 = 6.0;
 
 /// What holds the roof down, from the rafters to the sill.
-pub(super) fn findings(book: &Book<'_>) -> Vec<Finding> {
-    let rafter = book.of_rule(RuleId::Uplift200lb, "uplift of a rafter on its plate");
-    let wall = book.of_rule(RuleId::UpliftWallPath, "uplift of the eave wall on its studs");
-    let sill = book.of_rule(RuleId::UpliftWallPath, "uplift of the eave wall on its sill");
+pub(super) fn findings(code: &Code<'_>) -> Vec<Finding> {
+    let rafter = code.of_rule(RuleId::Uplift200lb, "uplift of a rafter on its plate");
+    let wall = code.of_rule(RuleId::UpliftWallPath, "uplift of the eave wall on its studs");
+    let sill = code.of_rule(RuleId::UpliftWallPath, "uplift of the eave wall on its sill");
     let all = [rafter, wall, sill].into_iter().flatten();
-    let (case, why) = match case(book) {
-        Ok(case) => case,
+    let (cases, why) = match cases(code) {
+        Ok(cases) => cases,
         Err(missing) => return all.map(|finding| finding.missing(&missing)).collect(),
     };
-    match Lift::of(&case) {
-        Err(outside) => all
-            .map(|finding| finding.verdict(Verdict::NeedsDesign).notes(outside.clone()))
-            .collect(),
-        Ok(lift) => all
-            .map(|finding| match (finding.id, finding.title.ends_with("sill")) {
-                (FindingId::Rule(RuleId::Uplift200lb), _) => {
-                    on_the_plate(book, finding, &lift).note(why.clone())
-                }
-                (_, is_sill) => down_the_wall(book, finding, &lift, is_sill),
+    let name = |over: &Over| match &over.name {
+        Some(name) if cases.len() > 1 => Note::from(format!("the most, over wall {name}")),
+        _ => Note::default(),
+    };
+    match hardest(&cases) {
+        Some((over, Err(outside))) => all
+            .map(|finding| {
+                finding.verdict(Verdict::NeedsDesign).notes(outside.clone()).note(name(over))
             })
             .collect(),
+        Some((over, Ok(lift))) => all
+            .map(|finding| match (finding.id, finding.title.ends_with("sill")) {
+                (FindingId::Rule(RuleId::Uplift200lb), _) => {
+                    on_the_plate(code, finding, &lift).note(why.clone()).note(name(over))
+                }
+                (_, is_sill) => down_the_wall(code, finding, &lift, is_sill).note(name(over)),
+            })
+            .collect(),
+        None => Vec::new(),
     }
 }
 
-/// The worst rafter, near a corner, with the source of its dead load.
+/// The slope over an eave wall, as the table takes it.
+struct Over {
+    /// Its wall; `None` on one gable, where both are alike.
+    name: Option<String>,
+    /// Of its block, building line to building line.
+    span: Length,
+    rise_in_12: f64,
+    /// The farthest that its block reaches past a wall, level.
+    overhang: Length,
+}
+
+/// The slopes of a roof. What stands on the roof, as a dormer does, is not among them.
+fn slopes(code: &Code<'_>) -> Vec<Over> {
+    let plan = code.plan();
+    let Some(frame) = code.sticks.hung.filter(|_| code.sticks.gable.is_none()) else {
+        return vec![Over {
+            name: None,
+            span: plan.rafter.span,
+            rise_in_12: plan.rafter.pitch.unit_rise(),
+            overhang: plan.rafter.overhang_from_building_line().max(plan.rake),
+        }];
+    };
+    let ground = &frame.hung.ground;
+    let walls = || ground.walls.iter().filter(|wall| ground.dormer(&wall.block).is_none());
+    let of = |wall: &WallLine| {
+        let wing = plan.blocks.wings.iter().find(|wing| wing.name == wall.block);
+        let reaches = walls().filter(|other| other.block == wall.block).map(|other| other.reach);
+        Some(Over {
+            name: Some(wall.name()),
+            span: wing.map_or(plan.rafter.span, |wing| wing.span),
+            rise_in_12: wall.slope?.tangent() * 12.0,
+            overhang: inches(reaches.fold(0.0, f64::max)),
+        })
+    };
+    walls().filter_map(of).collect()
+}
+
+/// The slope that pulls hardest on its plate, and with what; of what the table does not cover the first.
+fn hardest(cases: &[(Over, UpliftCase)]) -> Option<(&Over, Result<Lift, Vec<Note>>)> {
+    let lifts = cases.iter().map(|(over, case)| (over, Lift::of(case)));
+    lifts.reduce(|one, other| match (&one.1, &other.1) {
+        (Err(_), _) => one,
+        (_, Err(_)) => other,
+        (Ok(first), Ok(second)) if second.corner.required > first.corner.required => other,
+        _ => one,
+    })
+}
+
+/// The worst rafter over every wall, near a corner, with the source of its dead load.
 ///
 /// # Errors
 /// The fields that are missing.
-fn case(book: &Book<'_>) -> Result<(UpliftCase, Note), Vec<Key>> {
-    let checks = book.checks;
-    let holding = dead::holding(&book.code());
+fn cases(code: &Code<'_>) -> Result<(Vec<(Over, UpliftCase)>, Note), Vec<Key>> {
+    let checks = code.checks;
+    let holding = dead::holding(code);
     let missing: Vec<Key> = [
         (key!("loads.wind"), checks.wind_mph.is_none()),
         (key!("loads.exposure"), checks.exposure.is_none()),
@@ -66,27 +122,31 @@ fn case(book: &Book<'_>) -> Result<(UpliftCase, Note), Vec<Key>> {
     else {
         return Err(missing);
     };
-    let plan = book.plan();
-    let mean =
-        plan.wall_height + (book.frame.rafter.heel_stand + book.frame.rafter.apex) / 2.0 + floor;
-    let case = UpliftCase {
-        exposure: match exposure {
-            WindExposure::B => Exposure::B,
-            WindExposure::C => Exposure::C,
-            WindExposure::D => Exposure::D,
-        },
-        wind_mph,
-        roof_span: plan.rafter.span,
-        rise_in_12: plan.rafter.pitch.unit_rise(),
-        spacing: book.carried_width(),
-        overhang: plan.rafter.overhang_from_building_line().max(plan.rake),
-        mean_roof_height: mean,
-        beyond_8_ft_of_corners: false,
-        hip_roof: false,
-        full_walls_above: 0,
-        dead: holding.dead,
+    let corners = code.sticks.roof.faces.iter().flat_map(|face| &face.outline);
+    let peak = inches(corners.map(|corner| corner.z).fold(0.0, f64::max));
+    let mean = code.plan().wall_height + (code.sticks.rafter.heel_stand + peak) / 2.0 + floor;
+    let case = |over: Over| {
+        let case = UpliftCase {
+            exposure: match exposure {
+                WindExposure::B => Exposure::B,
+                WindExposure::C => Exposure::C,
+                WindExposure::D => Exposure::D,
+            },
+            wind_mph,
+            roof_span: over.span,
+            rise_in_12: over.rise_in_12,
+            spacing: code.carried_width(),
+            overhang: over.overhang,
+            mean_roof_height: mean,
+            beyond_8_ft_of_corners: false,
+            // with one gable among them it is none
+            hip_roof: !code.has_gables(),
+            full_walls_above: 0,
+            dead: holding.dead,
+        };
+        (over, case)
     };
-    Ok((case, holding.why))
+    Ok((slopes(code).into_iter().map(case).collect(), holding.why))
 }
 
 /// A force to the whole pound.
@@ -126,9 +186,9 @@ impl Lift {
     }
 }
 
-fn on_the_plate(book: &Book<'_>, finding: Finding, lift: &Lift) -> Finding {
+fn on_the_plate(code: &Code<'_>, finding: Finding, lift: &Lift) -> Finding {
     let required = in_pounds(lift.corner.required);
-    let by_nails = book.figure(RuleId::Uplift200lb).unwrap_or(0.0);
+    let by_nails = code.figure(RuleId::Uplift200lb).unwrap_or(0.0);
     let mut finding = finding
         .held(Unit::Pounds, required, Sense::AtMost, by_nails)
         .note(Note::with(
@@ -145,11 +205,11 @@ fn on_the_plate(book: &Book<'_>, finding: Finding, lift: &Lift) -> Finding {
             [Psf(TABLE_DEAD_PSF), whole_pounds(in_pounds(lift.corner.light_roof))],
         ));
     }
-    if book.checks.edition == Edition::Irc2024 {
+    if code.checks.edition == Edition::Irc2024 {
         finding = finding.note("and wall framing of specific gravity 0.42 or more");
     }
     // if toenails are enough, an extra connector changes nothing
-    if let Some(rated) = book.checks.tie_down_lb
+    if let Some(rated) = code.checks.tie_down_lb
         && (finding.verdict == Verdict::Fails || rated >= required)
     {
         let mut tied = finding
@@ -171,8 +231,8 @@ fn on_the_plate(book: &Book<'_>, finding: Finding, lift: &Lift) -> Finding {
     finding.note("toenails will not do: set rafter.tie_down to a connector rated for it")
 }
 
-fn down_the_wall(book: &Book<'_>, finding: Finding, lift: &Lift, is_sill: bool) -> Finding {
-    let by_nails = book.figure(RuleId::UpliftWallPath).unwrap_or(0.0);
+fn down_the_wall(code: &Code<'_>, finding: Finding, lift: &Lift, is_sill: bool) -> Finding {
+    let by_nails = code.figure(RuleId::UpliftWallPath).unwrap_or(0.0);
     let force = if is_sill { &lift.sill } else { &lift.corner };
     let net = in_plf(lift.case.along_the_wall(force));
     let from = if is_sill {
@@ -203,7 +263,7 @@ fn down_the_wall(book: &Book<'_>, finding: Finding, lift: &Lift, is_sill: bool) 
         ),
         Note::with("{}", [Plf((net * 10.0).round() / 10.0)]),
     )]);
-    match book.checks.wall_strap_plf {
+    match code.checks.wall_strap_plf {
         Some(rated) if finding.verdict == Verdict::Fails => finding
             .held(Unit::Plf, rated, Sense::AtLeast, net)
             .note(Note::with("connectors rated {}", [Plf(rated)])),

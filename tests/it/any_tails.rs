@@ -93,3 +93,82 @@ fn every_gable_with_room_has_its_vent() {
     let named = high["not_framed"].to_string();
     assert!(named.contains("vent sill or heads of east.near"), "{named}");
 }
+
+/// A wing flush with a gable end whose rake does not reach out: by the rule of faces its eave runs on for the 10 ft up to the middle of
+/// the gable, 1 ft wide, 11.18 sq ft in the slope, and nothing carries it there.
+const FLUSH: &str = r#"
+[building]
+length = "30'"
+span = "20'"
+[roof]
+pitch = "6/12"
+[eave]
+overhang = '12"'
+fascia = "1x8"
+[deck]
+past_fascia = "0"
+past_rake = "0"
+[[wing]]
+name = "ell"
+on = "A"
+start = "0"
+span = "14'"
+projection = "8'"
+"#;
+
+fn sheathed(roof: &str) -> Value {
+    let file = File::new("flush.toml", roof);
+    let output = stepoff(&["sheathing", file.name(), "--format", "json"]);
+    serde_json::from_slice(&output.stdout).unwrap()
+}
+
+#[test]
+fn a_wings_eave_ends_at_its_wall_where_no_roof_is_beside_it() {
+    let flush = frame(FLUSH);
+    let whole = flush["area_sqft"].as_f64().unwrap();
+    let strip = 10.0 * 1.25_f64.sqrt();
+    near(&sheathed(FLUSH)["area_sqft"], whole - strip);
+    let notes = flush["notes"].to_string();
+    assert!(notes.contains("the eave over wall ell.A ends at the end of that wall"), "{notes}");
+    assert!(notes.contains("or more for the overhang of the rake at wall near"), "{notes}");
+    // 30 ft over wall B, 8 ft over ell.A, 7 ft over ell.B and 15 ft over wall A, but for what miters add
+    let fascia: f64 = of(&flush, "fascia")
+        .map(|stick| stick["length_top_in"].as_f64().unwrap() * stick["count"].as_f64().unwrap())
+        .sum();
+    assert!((fascia - 720.0).abs() < 3.0, "{fascia}");
+    // what the note says brings both together: then there is no strip
+    for cure in [
+        FLUSH.replace("[deck]", "[rake]\noverhang = '12\"'\n[deck]"),
+        FLUSH.replace("start = \"0\"", "start = '12\"'"),
+        FLUSH
+            .replace("projection = \"8'\"", "projection = \"8'\"\noverhang = '0\"'")
+            .replace("1x8", "none"),
+    ] {
+        let cured = frame(&cure);
+        assert!(!cured["notes"].to_string().contains("ends at the end of that wall"), "{cure}");
+        near(&sheathed(&cure)["area_sqft"], cured["area_sqft"].as_f64().unwrap());
+    }
+}
+
+#[test]
+fn tails_around_a_hip_are_cut_square_where_both_slopes_are_alike() {
+    const HIP: &str = "[building]\nlength = \"28'\"\nspan = \"16'\"\n[roof]\npitch = '6/12'\nnear_end = 'hip'\n[rafter]\ntail = 'square'\n[eave]\noverhang = '12\"'\nfascia = '1x8'\n";
+    let alike = frame(HIP);
+    assert!(!alike["not_framed"].to_string().contains("square tails"), "{}", alike["not_framed"]);
+    let hip = of(&alike, "hip rafter").next().unwrap();
+    assert!(hip["ends"].to_string().contains("tail square cut"), "{}", hip["ends"]);
+    // boards that lean meet in the plane between two eaves: their ends are mirror images, and one is as long as its eave: 28 ft on each
+    // side and 16 ft before the end, with 12 in at every corner
+    let fascia: f64 = of(&alike, "fascia")
+        .map(|stick| stick["length_top_in"].as_f64().unwrap() * stick["count"].as_f64().unwrap())
+        .sum();
+    let eaves = 2.0 * (336.0 + 12.0) + 192.0 + 24.0;
+    assert!(fascia <= eaves + 1e-6 && fascia > eaves - 4.0, "{fascia} of {eaves}");
+    // with another pitch at the end they would not meet
+    let unlike = frame(&HIP.replace("near_end", "hip_pitch = '8/12'\nnear_end"));
+    let named = unlike["not_framed"].to_string();
+    assert!(
+        named.contains("square tails: where slopes or eaves at a hip or valley are unlike"),
+        "{named}"
+    );
+}

@@ -108,6 +108,10 @@ fn no_rule_writes_a_figure_of_the_code_a_second_time() {
     for file in fs::read_dir(path("src/rules")).unwrap() {
         let file = file.unwrap().path();
         let name = file.file_name().unwrap().to_string_lossy().into_owned();
+        // what is worked by hand there is what the rules are held against
+        if name == "tests.rs" || file.is_dir() {
+            continue;
+        }
         let source = fs::read_to_string(&file).unwrap();
         let source = source.split("#[cfg(test)]").next().unwrap();
         files += 1;

@@ -7,9 +7,10 @@ use proptest::prelude::*;
 use serde_json::Value;
 use stepoff::geom::{DVec2, DVec3};
 use stepoff::measure::quantity::{InInches, inches};
-use stepoff::measure::{Length, Pitch};
+use stepoff::measure::{Amount, Length, Pitch};
 use stepoff::plan::blocks::Through;
 use stepoff::plan::{Entries, GablePlan, file};
+use stepoff::roof::cannot::Room;
 use stepoff::roof::shape::{Before, CannotRoof, Dormer, End, Main, Opening, Wall, Wing};
 use stepoff::roof::{Face, Roof, Shape};
 
@@ -202,7 +203,7 @@ fn made_to_fit(mut shape: Shape) -> Shape {
                     }
                     shape.dormers.retain(|dormer| dormer.name != name);
                 }
-                CannotRoof::BesideItsWall { name, most_start } => {
+                CannotRoof::BesideItsWall { name, most_start, .. } => {
                     for wing in shape.wings.iter_mut().filter(|wing| wing.name == name) {
                         if most_start < whole(0) {
                             wing.span += most_start;
@@ -211,7 +212,7 @@ fn made_to_fit(mut shape: Shape) -> Shape {
                     }
                     shape.dormers.retain(|dormer| dormer.name != name);
                 }
-                CannotRoof::OutOfItsSlope { name, .. } => {
+                CannotRoof::OutOfItsSlope { name, .. } | CannotRoof::NoSlope { name, .. } => {
                     shape.dormers.retain(|dormer| dormer.name != name);
                 }
                 _ => {
@@ -342,13 +343,30 @@ fn what_has_no_roof_says_what_would() {
     let beside = faults(&|shape| shape.wings.push(wing("w", 250, 6.0)));
     assert_eq!(
         beside,
-        [CannotRoof::BesideItsWall { name: "w".to_owned(), most_start: whole(216) }]
+        [CannotRoof::BesideItsWall {
+            name: "w".to_owned(),
+            most_start: whole(216),
+            most_span: whole(110),
+        }]
     );
     let overlap = faults(&|shape| {
         shape.wings.extend([wing("one", 0, 6.0), wing("two", 100, 6.0)]);
     });
     let pair = ("one".to_owned(), "two".to_owned());
-    assert_eq!(overlap, [CannotRoof::Overlap { one: pair.0, other: pair.1, start: None }]);
+    // the first one is 144 in wide
+    let start = Some(Amount::AtLeast(whole(144)));
+    assert_eq!(overlap, [CannotRoof::Overlap { one: pair.0, other: pair.1, start }]);
+    // no wing of 144 in has room beside two of 110 in in 360
+    let crowded = faults(&|shape| {
+        let narrow = |name: &str, start| Wing { span: whole(110), ..wing(name, start, 6.0) };
+        shape.wings.extend([narrow("one", 0), narrow("far", 250), wing("two", 100, 6.0)]);
+    });
+    let alone = |name: &str| CannotRoof::Overlap {
+        one: name.to_owned(),
+        other: "two".to_owned(),
+        start: None,
+    };
+    assert_eq!(crowded[0], alone("one"));
     // beside the first one, 100 + 48 in along the wall, with 6 in of rake on each and 1 in between: 41 in from where it was, the other
     // side is 81 in away
     let overlap = faults(&|shape| {
@@ -356,7 +374,7 @@ fn what_has_no_roof_says_what_would() {
         shape.dormers.extend([dormer(40, 40), two]);
     });
     let pair = ("d".to_owned(), "two".to_owned());
-    let start = Some(whole(161));
+    let start = Some(Amount::AtLeast(whole(161)));
     assert_eq!(overlap, [CannotRoof::Overlap { one: pair.0, other: pair.1, start }]);
     let past = faults(&|shape| shape.dormers.push(dormer(150, 80)));
     assert_eq!(past, [CannotRoof::PastRidge { name: "d".to_owned(), ridge: whole(144) }]);
@@ -418,9 +436,11 @@ fn an_opening_lies_in_its_face() {
         };
         Shape { main, wings: vec![], dormers, openings }.roof()
     };
-    let refused = || vec![CannotRoof::OutOfItsFace { name: "o".to_owned(), most_length: None }];
+    let refused = |room| vec![CannotRoof::OutOfItsFace { name: "o".to_owned(), room: Some(room) }];
+    let at_least = |start| refused(Room::Start(Amount::AtLeast(whole(start))));
+    let at_most = |start| refused(Room::Start(Amount::AtMost(whole(start))));
     let most_of = |why: &[CannotRoof]| match why {
-        [CannotRoof::OutOfItsFace { most_length: Some(most), .. }] => most.inches(),
+        [CannotRoof::OutOfItsFace { room: Some(Room::Length(most)), .. }] => most.inches(),
         other => panic!("{other:?}"),
     };
     for on in [Wall::A, Wall::B] {
@@ -430,10 +450,14 @@ fn an_opening_lies_in_its_face() {
         assert!((most_of(&past) - 120.0 * 1.25_f64.sqrt()).abs() < 1e-6, "{past:?}");
         // the roof reaches 12 in past the end walls, and past the plates, but openings don't
         assert!(roof(vec![opening(on, 330, 0, 60.0)], vec![]).is_ok());
-        for beyond in [opening(on, 331, 24, 60.0), opening(on, -1, 24, 60.0)] {
-            assert_eq!(roof(vec![beyond], vec![]).unwrap_err(), refused());
-        }
-        assert_eq!(roof(vec![opening(on, 100, -1, 60.0)], vec![]).unwrap_err(), refused());
+        // with the nearest place that does
+        let past = |start, from| roof(vec![opening(on, start, from, 60.0)], vec![]).unwrap_err();
+        assert_eq!(past(331, 24), at_most(330));
+        assert_eq!(past(-1, 24), at_least(0));
+        assert_eq!(past(100, -1), refused(Room::From(Amount::AtLeast(whole(0)))));
+        // and where nothing does: 134.1 in along the slope begin at most 24 in in
+        let high = roof(vec![opening(on, 100, 200, 134.1)], vec![]).unwrap_err();
+        assert_eq!(high, refused(Room::From(Amount::AtMost(whole(24)))));
     }
     // a dormer from 100 to 148 in, with 6 in of rake, whose front is 40 in behind the building line; it meets the slope 80 in
     // farther in, (40 - 20) / (1/2 - 1/4), for it stands 20 in over it
@@ -451,13 +475,16 @@ fn an_opening_lies_in_its_face() {
         rake: whole(6),
     };
     let beside = |start: i32| roof(vec![opening(Wall::A, start, 50, 40.0)], vec![dormer.clone()]);
-    assert_eq!(beside(110).unwrap_err(), refused());
+    assert_eq!(beside(110).unwrap_err(), at_least(154));
     for clear in [154, 64] {
         assert!(beside(clear).is_ok(), "{clear}");
     }
-    for hidden in [153, 65] {
-        assert_eq!(beside(hidden).unwrap_err(), refused(), "{hidden}");
-    }
+    assert_eq!(beside(153).unwrap_err(), at_least(154));
+    assert_eq!(beside(65).unwrap_err(), at_most(64));
+    // no slope rises from an end wall
+    let at_an_end = roof(vec![opening(Wall::Near, 100, 24, 60.0)], vec![]).unwrap_err();
+    let walls = vec![Wall::A, Wall::B];
+    assert_eq!(at_an_end, [CannotRoof::NoSlope { name: "o".to_owned(), walls }]);
     // below its front there is room for 40 - 6 - 10 = 24 in of run, 26.83 in along the slope
     let below = |length: f64| roof(vec![opening(Wall::A, 110, 10, length)], vec![dormer.clone()]);
     assert!(below(26.8).is_ok());

@@ -258,7 +258,7 @@ fn the_high_wall_of_a_shed_is_as_high_as_its_plate() {
 fn what_is_told_and_not_framed_is_named() {
     let frame = told(
         "frame",
-        "[building]\nlength = \"20'\"\nspan = \"20'\"\n[roof]\npitch = \"6/12\"\nnear_end = \"hip\"\nlayout_from = \"rake\"\n[rafter]\ntail = \"square\"\n[eave]\noverhang = \"12\\\"\"\noverhang_to = \"tail\"\nfascia = \"1x8\"\n",
+        "[building]\nlength = \"20'\"\nspan = \"20'\"\n[roof]\npitch = \"6/12\"\nnear_end = \"hip\"\nhip_pitch = \"8/12\"\nlayout_from = \"rake\"\n[rafter]\ntail = \"square\"\n[eave]\noverhang = \"12\\\"\"\noverhang_to = \"tail\"\nfascia = \"1x8\"\n",
     );
     let named = frame["not_framed"].to_string();
     for what in ["square tails", "a layout from the rake"] {

@@ -197,7 +197,9 @@ fn end(
     let at_rake = ground.seen.iter().any(|rake| {
         let ends = [rake.from, rake.to].map(|end| end.truncate().distance(place) < NEAR_IN);
         let sloped = rake.kind == EdgeKind::Rake || rake.kind == EdgeKind::Step && !rake.is_level();
-        sloped && rake.faces[0] == edge.faces[0] && ends.contains(&true)
+        // its own, or that of another face which goes on in the line of this eave
+        let goes_on = (rake.to - rake.from).truncate().normalize().dot(out).abs() > 0.5;
+        sloped && (rake.faces[0] == edge.faces[0] || goes_on) && ends.contains(&true)
     });
     let on_deck = || {
         ground.dormer(&ground.roof.faces[edge.faces[0]].block)?;

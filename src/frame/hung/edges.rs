@@ -9,7 +9,7 @@ use crate::measure::tolerance::LAST_BITS;
 use super::ground::Ground;
 use super::lines::{Line, LineOf, NEAR_IN};
 use super::nodes::{King, Node, Stick};
-use super::piece::{BIRDSMOUTH, Hung, off, plane_of};
+use super::piece::{BIRDSMOUTH, Hung, off, plane_of, tail_cut};
 
 /// The sticks of all lines that have one.
 pub(super) fn add(ground: &Ground, kings: &[King], sticks: &mut Vec<Hung>) {
@@ -89,8 +89,15 @@ impl UnderEdge<'_> {
         let whole = Polygon::convex(vec![from - side, to - side, to + side, from + side]);
         let ends = [(false, -along), (true, along)];
         let cuts = ends.into_iter().flat_map(|(at_head, out)| self.end(at_head, out.extend(0.0)));
+        let edge = self.line.head - self.line.foot;
         whole.within_all(cuts.filter_map(|trim| match trim.cut.planes.as_slice() {
-            [plane] => Some(HalfPlane::at_most(plane.normal.truncate(), plane.offset)),
+            // where it leans, as far as it lets the top reach
+            [plane] => {
+                let top = plane.along_line(self.line.foot, edge).unwrap_or_default();
+                let z = self.line.foot.z + edge.z * top;
+                let normal = plane.normal;
+                Some(HalfPlane::at_most(normal.truncate(), plane.offset - normal.z * z))
+            }
             _ => None,
         }))
     }
@@ -129,7 +136,6 @@ impl UnderEdge<'_> {
     /// The tail, where the line runs out to the border of its faces: behind the boards of an eave, at the end of a face on a
     /// rake. Where the faces fall away it stays inside all of them, in an inside corner it reaches into it.
     fn tail(&self, end: DVec2, out: DVec3) -> Option<Vec<Trim>> {
-        const NAME: &str = "tail plumb cut";
         let crest = self.line.is_crest(&self.ground.roof);
         let mut planes: Vec<Plane> = Vec::new();
         for face in self.faces() {
@@ -162,22 +168,24 @@ impl UnderEdge<'_> {
             planes = vec![if one.offset < other.offset { *one } else { *other }];
         }
         if crest || planes.len() == 1 {
-            return Some(planes.into_iter().map(|plane| off(NAME, plane)).collect());
+            return Some(planes.into_iter().map(|plane| off(tail_cut(&plane), plane)).collect());
         }
         // the farthest that any of its two sides goes before both planes have cut it
+        let height = self.line.foot.z;
         let far = [-self.line.half, self.line.half].into_iter().filter_map(|aside| {
-            let side = (end + self.line.side(true) * aside).extend(0.0);
+            let side = (end + self.line.side(true) * aside).extend(height);
             let met = planes.iter().filter_map(|plane| plane.along_line(side, out));
             met.reduce(f64::max)
         });
         let far = far.reduce(f64::max)?;
         let square = Plane::through(end.extend(0.0) + out * far, out);
-        let mut cuts = vec![off(NAME, square), Trim { name: NAME, cut: Cut::out(planes) }];
+        let name = planes.first().map_or("tail plumb cut", tail_cut);
+        let mut cuts = vec![off("tail plumb cut", square), Trim { name, cut: Cut::out(planes) }];
         // a rake close by ends the arms that reach around the corner
         let near = 6.0 * self.line.half;
         let rakes =
             self.faces().into_iter().flat_map(|face| self.ground.rakes_near(face, end, near));
-        cuts.extend(rakes.map(|plane| off(NAME, plane)));
+        cuts.extend(rakes.map(|plane| off(tail_cut(&plane), plane)));
         Some(cuts)
     }
 

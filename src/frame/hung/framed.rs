@@ -10,18 +10,20 @@ use crate::frame::stick::Side;
 use crate::geom::DVec2;
 use crate::measure::quantity::{Angle, inches, radians};
 use crate::measure::tolerance::HAIR;
-use crate::measure::{Amount, Length, Note};
+use crate::measure::{Length, Note};
 use crate::plan::{
     Blocking, GablePlan, Joists, LayoutFrom, OverhangFrom, RafterPlan, Slopes, TailCut,
 };
 use crate::roof::{EdgeKind, Shape, Wall, WallLine, slopes};
 
 use super::bays::{self, Bay, Reach};
+use super::blame::NotFramed;
 use super::choices::Choices;
 use super::fits::misfit;
 use super::left_out::LeftOut;
 use super::marks::{self, MarkRow};
 use super::measured::{self, StickEnd, UnderEdgeStory};
+use super::past_walls;
 use super::{HungRoof, patterns, sticks_of, told};
 
 /// A roof of any shape, framed.
@@ -54,30 +56,29 @@ impl HungFrame {
     /// Frames a roof.
     ///
     /// # Errors
-    /// Why its sticks are not framed, in the reader's words.
+    /// Why its sticks are not framed.
     pub fn build(
         plan: &GablePlan,
         rafter: &CommonRafter,
         shape: &Shape,
-    ) -> Result<HungFrame, Note> {
-        let not_framed =
-            |what: Note| Note::with("the sticks are not framed: {}", [Amount::Said(what)]);
-        let mut hung =
-            sticks_of(shape, &Choices::of(plan, rafter)).map_err(|why| not_framed(why.told()))?;
+    ) -> Result<HungFrame, NotFramed> {
+        let mut hung = sticks_of(shape, &Choices::of(plan, rafter))
+            .map_err(|why| NotFramed::cannot(&why, shape))?;
         if let Some(misfit) = misfit(&hung) {
-            return Err(not_framed(misfit.told().into()));
+            return Err(NotFramed::misfit(&misfit, shape));
         }
-        let members = patterns::members(&hung).map_err(|why| why.message)?;
+        let members =
+            patterns::members(&hung).map_err(|why| NotFramed { why: why.message, at: None })?;
         let reaches = bays::reaches(&hung);
         // every pattern has its own from here on
         hung.bodies = Vec::new();
         let bays = bays::widest(&hung.ground, &reaches);
         let rows = marks::rows(&hung.ground, &hung.sticks);
-        let pattern_rafters = pattern_rafters(plan, rafter, shape, &members);
+        let pattern_rafters = pattern_rafters(plan, rafter, &members);
         Ok(HungFrame {
             pattern_rafters,
             layout: rows.iter().map(|row| line(row, &rows, &members)).collect(),
-            notes: notes(plan, &hung, &members, &bays),
+            notes: notes(plan, shape, &hung, &members, &bays),
             reaches,
             bays,
             plan: plan.clone(),
@@ -88,30 +89,41 @@ impl HungFrame {
     }
 }
 
-/// The pattern rafters of the main block's slopes and the wings' that stand in the roof as they are.
-fn pattern_rafters(
-    plan: &GablePlan,
-    rafter: &CommonRafter,
-    shape: &Shape,
-    members: &[Member],
-) -> Vec<(CommonRafter, usize)> {
-    let heel_stand = rafter.heel_stand;
+/// The pattern rafter of every slope on its own: those of the main block, then the wings', each with how much higher its plate is than
+/// the main one.
+#[must_use]
+pub fn slope_plans(plan: &GablePlan, heel_stand: Length) -> Vec<(RafterPlan, Length)> {
     let own = slopes::rafters(&plan.rafter, &Slopes::of(plan), heel_stand).ok();
-    let mut plans: Vec<RafterPlan> = own
+    let plate_b = plan.blocks.plate_b;
+    let mut plans: Vec<(RafterPlan, Length)> = own
         .into_iter()
-        .flat_map(|(first, slope_b)| std::iter::once(first).chain(slope_b))
+        .flat_map(|(first, slope_b)| {
+            let slope_b = slope_b.map(|rafter| (rafter, plate_b));
+            std::iter::once((first, inches(0.0))).chain(slope_b)
+        })
         .collect();
-    plans.extend(shape.wings.iter().map(|wing| {
+    plans.extend(plan.blocks.wings.iter().map(|wing| {
         let own = RafterPlan {
             span: wing.span,
             overhang: wing.overhang,
             overhang_from: OverhangFrom::Framing,
             ..plan.rafter.clone()
         };
-        own.of_slope(&format!("wing {}", wing.name), wing.pitch, wing.span / 2.0, heel_stand)
+        let name = format!("wing {}", wing.name);
+        (own.of_slope(&name, wing.pitch, wing.span / 2.0, heel_stand), wing.plate)
     }));
+    plans
+}
+
+/// The pattern rafters of the main block's slopes and the wings' that stand in the roof as they are.
+fn pattern_rafters(
+    plan: &GablePlan,
+    rafter: &CommonRafter,
+    members: &[Member],
+) -> Vec<(CommonRafter, usize)> {
+    let plans = slope_plans(plan, rafter.heel_stand);
     let mut found: Vec<(CommonRafter, usize)> = Vec::new();
-    for rafter in plans.iter().filter_map(|plan| CommonRafter::build(plan).ok()) {
+    for rafter in plans.iter().filter_map(|(plan, _)| CommonRafter::build(plan).ok()) {
         let own = members
             .iter()
             .position(|member| member.role == Role::CommonRafter && is_cut_as(member, &rafter));
@@ -173,7 +185,7 @@ impl HungFrame {
         let plan = &self.plan;
         let has = |role: Role| self.members.iter().any(|member| member.role == role);
         let edge = |kind: EdgeKind| self.hung.seen.edges.iter().any(|edge| edge.kind == kind);
-        let has_gable = edge(EdgeKind::Rake);
+        let has_gable = self.hung.ground.walls.iter().any(WallLine::is_gable_end);
         let has_joists = plan.joists == Joists::Beside;
         let has_rake = has_gable && self.hung.ground.walls.iter().any(WallLine::has_rake);
         let lacks = [
@@ -200,7 +212,7 @@ impl HungFrame {
         match plan.rafter.tail {
             TailCut::Square if !self.hung.ground.has_square_tails() => {
                 words.push(
-                    "square tails: with hips or valleys at the eaves all are cut plumb".to_owned(),
+                    "square tails: where slopes or eaves at a hip or valley are unlike, all are cut plumb".to_owned(),
                 );
             }
             TailCut::Square if !self.hung.ground.laid.is_empty() => {
@@ -222,7 +234,8 @@ impl HungFrame {
         if !bare.is_empty() {
             words.push(format!("rafters of {}, or what carries them", bare.join(", ")));
         }
-        if !self.hung.without_boards.is_empty() {
+        let has_boards = plan.rafter.boards() > inches(0.0);
+        if has_boards && !self.hung.without_boards.is_empty() {
             let faces = self.hung.without_boards.join(", ");
             words.push(format!("fascia and sub-fascia at the eaves of {faces}"));
         }
@@ -266,13 +279,19 @@ impl Choices {
 }
 
 /// What is to be known of the sticks.
-fn notes(plan: &GablePlan, hung: &HungRoof, members: &[Member], bays: &[Bay]) -> Vec<Note> {
+fn notes(
+    plan: &GablePlan,
+    shape: &Shape,
+    hung: &HungRoof,
+    members: &[Member],
+    bays: &[Bay],
+) -> Vec<Note> {
     let carried = |member: &Member| matches!(member.role, Role::Hip | Role::Valley);
     let mut notes = Vec::new();
     if members.iter().any(carried) {
         notes.push(Note::from(SUPPORT));
     }
-    if !hung.without_boards.is_empty() {
+    if plan.rafter.boards() > inches(0.0) && !hung.without_boards.is_empty() {
         notes.push(Note::from(format!(
             "no fascia is framed at the eaves of {}: eaves of unlike height or reach pass each other there",
             hung.without_boards.join(", ")
@@ -280,6 +299,8 @@ fn notes(plan: &GablePlan, hung: &HungRoof, members: &[Member], bays: &[Bay]) ->
     }
     notes.extend(told::notes(&hung.ground));
     notes.extend(told::of_bays(&hung.ground, bays));
+    let whole = shape.roof();
+    notes.extend(whole.iter().flat_map(|whole| past_walls::notes(whole, &hung.ground.walls)));
     notes.extend(told::of_ceiling(&hung.ground, &hung.sticks));
     notes.extend(hung.attic.as_ref().and_then(opening::note_at));
     let wall_b = hung.ground.walls.iter().find(|wall| wall.block == "main" && wall.wall == Wall::B);

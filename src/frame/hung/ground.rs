@@ -285,11 +285,32 @@ impl Ground {
         Some(Plane::through(edge.extend(0.0), -axes.up.extend(0.0)))
     }
 
-    /// True if tails can be cut square: boards that lean with them would not meet those of the next eave around a corner.
+    /// True if tails can be cut square: around a corner, boards that lean with them meet where both slopes are alike and both eaves
+    /// in one line.
     pub(super) fn has_square_tails(&self) -> bool {
-        let plumb = |line: &Line| matches!(line.of, LineOf::Hip | LineOf::Valley);
-        let on_walls = |line: &&Line| line.layer == 0;
-        self.choices.square_tails && !self.lines.iter().filter(on_walls).any(plumb)
+        let corners = || {
+            let on_walls = self.lines.iter().filter(|line| line.layer == 0);
+            on_walls.filter(|line| matches!(line.of, LineOf::Hip | LineOf::Valley))
+        };
+        let alike = |line: &Line| {
+            let mut rises =
+                line.borders.iter().map(|border| self.faces[border.face].slope.tangent());
+            rises.next().is_none_or(|first| rises.all(|rise| (rise - first).abs() < HAIR))
+        };
+        self.choices.square_tails
+            && corners().all(alike)
+            && (corners().next().is_none() || self.has_eaves_in_one_line())
+    }
+
+    /// True if the eaves over walls are all at one height.
+    fn has_eaves_in_one_line(&self) -> bool {
+        let eaves = self
+            .roof
+            .edges
+            .iter()
+            .filter(|edge| edge.kind == EdgeKind::Eave && self.layer_of(edge.faces[0]) == 0);
+        let mut heights = eaves.map(|edge| edge.from.z);
+        heights.next().is_none_or(|first| heights.all(|z| (z - first).abs() < HAIR))
     }
 
     /// True if the low tails of a face are cut square; tails that rise would lean out past their eave.
@@ -313,7 +334,7 @@ impl Ground {
         Some(Plane::through(DVec3::Z * (top - left), -DVec3::Z))
     }
 
-    /// The plumb planes at the border of a face through a place in plan, outsides beyond it: behind the boards of an eave.
+    /// The planes at the border of a face through a place in plan, outsides beyond it: behind the boards of an eave, plumb elsewhere.
     pub(super) fn borders_at(&self, face: usize, place: DVec2) -> Vec<Plane> {
         let borders = self.roof.edges.iter().filter_map(|edge| {
             let ends = matches!(edge.kind, EdgeKind::Eave | EdgeKind::Rake | EdgeKind::Step);
@@ -324,11 +345,16 @@ impl Ground {
         });
         borders
             .map(|(edge, first)| {
+                let from = edge.from.truncate();
+                let is_eave = edge.is_level() && first;
+                if is_eave && !edge.rises_out && self.is_square(face) {
+                    return self.square_tail(face, self.faces[face].place(from).y);
+                }
                 // the first face of an edge lies on its left; the other one ends under it
                 let right = -(edge.to - edge.from).truncate().normalize().perp();
                 let out = if first { right } else { -right };
-                let clear = if edge.is_level() && first { self.boards } else { 0.0 };
-                Plane::through((edge.from.truncate() - out * clear).extend(0.0), out.extend(0.0))
+                let clear = if is_eave { self.boards } else { 0.0 };
+                Plane::through((from - out * clear).extend(0.0), out.extend(0.0))
             })
             .collect()
     }

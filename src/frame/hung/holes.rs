@@ -232,7 +232,10 @@ pub(super) fn refuse_untrimmed(ground: &Ground, sticks: &[Hung]) -> Result<(), C
             }
         });
         if trimmers.count() != 2 * hole.trimmers as usize {
-            return Err(no_room(&ground.holes[number], "what ends its trimmers"));
+            return Err(no_room(
+                &ground.holes[number],
+                "the hip, valley or header that they end at",
+            ));
         }
     }
     Ok(())

@@ -6,6 +6,7 @@
 //! Every cut is a plane of what the stick meets: no kind of roof has a rule of its own.
 
 pub mod bays;
+pub mod blame;
 mod blocks;
 mod boards;
 pub mod cannot;
@@ -29,6 +30,7 @@ pub mod measured;
 pub mod nodes;
 mod outlookers;
 mod overhang;
+mod past_walls;
 pub mod patterns;
 pub mod piece;
 pub mod places;

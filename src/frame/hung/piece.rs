@@ -4,6 +4,7 @@ use crate::catalog::lumber::Section;
 use crate::frame::role::Role;
 use crate::frame::stick::{Axis, Stick, Trim};
 use crate::geom::{Cut, DVec2, Plane};
+use crate::measure::tolerance::HAIR;
 use crate::roof::Slope;
 
 /// The name of the cut over a plate.
@@ -47,4 +48,9 @@ pub(super) fn off(name: &'static str, plane: Plane) -> Trim {
 /// The plane of a slope, its outside up.
 pub(super) fn plane_of(slope: &Slope) -> Plane {
     Plane::through(slope.point(DVec2::ZERO), slope.outward())
+}
+
+/// The name of a cut behind the boards of an eave.
+pub(super) fn tail_cut(plane: &Plane) -> &'static str {
+    if plane.normal.z.abs() < HAIR { "tail plumb cut" } else { "tail square cut" }
 }

@@ -10,8 +10,11 @@ use super::face::{Bound, End, FaceAxes, Rim, Stretch};
 use super::ground::{Ground, Seat};
 use super::lines::LineOf;
 use super::nodes::{King, Node, Stick};
-use super::piece::{BIRDSMOUTH, Hung, off, plane_of};
+use super::piece::{BIRDSMOUTH, Hung, off, plane_of, tail_cut};
 use super::stations::{Station, aside};
+
+/// A tail that the boards of its eave lean with.
+const SQUARE_TAIL: &str = "tail square cut";
 
 /// A rafter with less length than this between its cuts is left out, inches.
 const SHORTEST_IN: f64 = 3.0;
@@ -229,8 +232,12 @@ impl Rafter<'_> {
                     let square = |plane: &Plane| -plane.normal.dot(axis.along).abs();
                     square(one).total_cmp(&square(other))
                 });
-                ends.push(off(end.name, planes[0]));
-                others.extend(planes[1..].iter().map(|plane| off(end.name, *plane)));
+                let name = |plane: &Plane| match end.name {
+                    SQUARE_TAIL => tail_cut(plane),
+                    name => name,
+                };
+                ends.push(off(name(&planes[0]), planes[0]));
+                others.extend(planes[1..].iter().map(|plane| off(name(plane), *plane)));
             }
         }
         for seat in on_plate {
@@ -310,7 +317,7 @@ impl Rafter<'_> {
             let clear = match self.axes.rims[*rim].bound {
                 Bound::Open => return None,
                 Bound::Eave if !above && self.ground.is_square(self.face) => {
-                    name = "tail square cut";
+                    name = SQUARE_TAIL;
                     let eave = self.axes.rims[*rim].up_at(self.station.at);
                     add(self.ground.square_tail(self.face, eave));
                     continue;

@@ -79,7 +79,7 @@ fn opening(hole: &Hole) -> Vec<Note> {
     }
     if width > inches(RuleId::OpeningHangers.figure()) {
         notes.push(Note::from(format!(
-            "hang the headers of {name} on the trimmers with approved hangers (IRC R802.9)"
+            "hang the headers of {name} on the trimmers with hangers that the local code accepts (IRC R802.9)"
         )));
     }
     notes

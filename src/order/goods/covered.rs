@@ -121,7 +121,7 @@ impl Covered {
     pub(in crate::order) fn of_faces(plan: &OrderPlan, frame: &HungFrame) -> Covered {
         let shape = Shape::of(&plan.gable, frame.rafter.heel_stand);
         let deck = &plan.deck;
-        let roof = shape.reaching(deck.past_fascia, deck.past_rake).roof();
+        let roof = shape.reaching(deck.past_fascia, deck.past_rake).built().map(|(roof, _)| roof);
         let roof = roof.unwrap_or_else(|_| frame.hung.seen.clone());
         let ground = &frame.hung.ground;
         let past = [deck.past_fascia, deck.past_rake].map(InInches::inches);

@@ -31,7 +31,7 @@ fn hung(plan: &OrderPlan) -> HungFrame {
     let rafter = CommonRafter::build(&plan.gable.rafter).unwrap();
     let shape = Shape::of(&plan.gable, rafter.heel_stand);
     HungFrame::build(&plan.gable, &rafter, &shape)
-        .unwrap_or_else(|why| panic!("{}", why.write(crate::measure::Writing::default())))
+        .unwrap_or_else(|why| panic!("{}", why.why.write(crate::measure::Writing::default())))
 }
 
 fn of_hung(plan: &OrderPlan) -> Covered {

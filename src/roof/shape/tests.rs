@@ -20,7 +20,10 @@ fn refused(shape: &Shape) -> CannotRoof {
 #[track_caller]
 fn nearest(shape: &Shape) -> Option<f64> {
     match refused(shape) {
-        CannotRoof::Overlap { start, .. } => start.map(InInches::inches),
+        CannotRoof::Overlap { start, .. } => start.map(|start| match start {
+            Amount::AtLeast(start) | Amount::AtMost(start) => start.inches(),
+            other => panic!("{other:?}"),
+        }),
         other => panic!("{other:?}"),
     }
 }
@@ -116,7 +119,7 @@ fn walls_of_a_wing_stand_around_it() {
     shape.wings = vec![wing("ell", Wall::B, (100.0, 96.0), 8.0)];
     shape.wings[0].plate = inches(-5.0);
     shape.main.plate_b = inches(-6.0);
-    let (_, walls) = shape.roof_and_walls().unwrap();
+    let (_, walls) = shape.built().unwrap();
     let by_hand = [
         ("A", (0.0, 0.0), (360.0, 0.0), (0.0, -1.0), 0.0, 12.0),
         ("B", (0.0, 240.0), (360.0, 240.0), (0.0, 1.0), -6.0, 12.0),
@@ -141,13 +144,13 @@ fn walls_of_a_wing_stand_around_it() {
     }
     // wall B above wall A leaves the end walls at the height of wall A
     shape.main.plate_b = inches(6.0);
-    let (_, walls) = shape.roof_and_walls().unwrap();
+    let (_, walls) = shape.built().unwrap();
     assert_eq!([0, 1, 2, 3].map(|at| walls[at].plate), [0.0, 6.0, 0.0, 0.0]);
     // a hip reaches past its wall as an eave
     shape.wings[0].hip = true;
     shape.main.ends[1] = End::Hip(pitch(8.0));
     shape.main.plate_b = inches(0.0);
-    let (_, walls) = shape.roof_and_walls().unwrap();
+    let (_, walls) = shape.built().unwrap();
     assert_eq!([0, 1, 2, 3].map(|at| walls[at].reach), [12.0, 12.0, 10.0, 12.0]);
     assert_eq!([4, 5, 6, 7].map(|at| walls[at].reach), [8.0, 8.0, 8.0, 0.0]);
     assert!(walls[6].slope.is_some() && !walls[6].has_rake() && !walls[6].is_gable_end());

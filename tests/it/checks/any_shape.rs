@@ -3,6 +3,7 @@
 use approx::assert_abs_diff_eq;
 use stepoff::frame::HungFrame;
 use stepoff::frame::common::CommonRafter;
+use stepoff::measure::Writing;
 use stepoff::plan::{ChecksPlan, file};
 use stepoff::roof::Shape;
 use stepoff::rules::{Finding, Verdict, any_roof};
@@ -100,4 +101,63 @@ fn hips_have_no_rakes_near_a_lot_line() {
 fn a_shed_has_no_ridge_to_vent() {
     let share = one(&found(&[("roof.shape", "shed")]), "vent_upper_share").clone();
     assert_eq!(share.verdict, Verdict::NotChecked, "{share:?}");
+}
+
+/// Table R802.11, Exposure B, 115 mph, 16 in: from 5 in 12 up 70 lb at 12 ft and 88 at 18, so 76 at 14; less steep 78 and 98, so
+/// 84.667. For 10 psf where the table has 15: 0.6 x 5 x (7 + 2) x 16 / 12 = 36 lb more. Hip roofs from 5 in 12 up: 0.70 of the table.
+#[test]
+fn what_lifts_a_roof_of_any_shape_by_hand() {
+    figure(&found(&HIPS), "uplift_200lb", 0.7 * 76.0 + 36.0);
+    // one gable, and it is no hip roof
+    figure(&found(&HIPS[..1]), "uplift_200lb", 76.0 + 36.0);
+    let unlike = found(&[("roof.pitch_b", "3/12")]);
+    figure(&unlike, "uplift_200lb", 84.0 + 2.0 / 3.0 + 36.0);
+    let said = one(&unlike, "uplift_200lb").noted(Writing::default());
+    assert!(said.contains("over wall B"), "{said}");
+    // a narrow wing lifts less than the main block, one of 16 ft more: 82 + 0.6 x 5 x (8 + 2) x 16 / 12
+    let wing = |span: &str, pitch: &str| {
+        format!(
+            "[[wing]]\nname = 'ell'\non = 'A'\nstart = '2ft'\nspan = '{span}'\npitch = '{pitch}'\nprojection = '8ft'"
+        )
+    };
+    figure(&found_with(&[], &wing("12ft", "6/12")), "uplift_200lb", 112.0);
+    figure(&found_with(&[], &wing("16ft", "5/12")), "uplift_200lb", 82.0 + 40.0);
+    // and over the walls: 122 lb on each 16 in
+    figure(&found_with(&[], &wing("16ft", "5/12")), "uplift_wall_path", 122.0 * 0.75);
+    let beyond = found(&[&HIPS[..], &[("loads.wind", "150")]].concat());
+    assert_eq!(one(&beyond, "uplift_200lb").verdict, Verdict::NeedsDesign);
+}
+
+#[test]
+fn tails_jacks_and_the_fascia_by_hand() {
+    let hips = found(&HIPS);
+    // 12 in to the outer face of a 3/4 in board; a quarter of 5-1/2 in is notched
+    figure(&hips, "tail_notch_cantilever", 11.25);
+    figure(&hips, "tail_notch_remaining", 4.125);
+    // no joist stands beside a jack: 6 to 2 nominal
+    figure(&hips, "lateral_end_ratio", 3.0);
+    // the one 2x8 around the roof does not cover the tails of a wing at 12 in 12: 5-1/2 x 1.41421 plumb and 3/8 in of level soffit, less what
+    // the top of a 3/4 in board keeps under the roof
+    let steep = "[[wing]]\nname = 'ell'\non = 'A'\nstart = '4ft'\nspan = '6ft'\npitch = '12/12'\nprojection = '4ft'";
+    let fascia = found_with(&[("eave.fascia", "1x8")], steep);
+    let fascia = one(&fascia, "fascia_covers_tail");
+    assert_eq!(fascia.verdict, Verdict::Fails, "{fascia:?}");
+    assert_abs_diff_eq!(fascia.limit.unwrap(), 5.5 * 2.0_f64.sqrt() + 0.375 - 0.75, epsilon = 1e-6);
+}
+
+/// Where a valley leaves no room for a joist, those beside the gap carry more: half of both bays.
+#[test]
+fn joists_beside_a_gap_carry_more() {
+    let ell = "[[wing]]\nname = 'ell'\non = 'A'\nstart = '5ft'\nspan = '12ft'\npitch = '3/12'\nprojection = '8ft'";
+    let told = |found: &[Finding]| {
+        one(found, "ceiling_joist_span")
+            .noted(Writing::default())
+            .contains("not every joist has room")
+    };
+    // with an opening to the attic, which is no such gap: what it cuts hangs on headers
+    let whole = found(&HIPS);
+    let (gap, plain) = (found_with(&[], ell), one(&whole, "ceiling_joist_span"));
+    assert!(!told(&whole) && told(&gap));
+    let joists = one(&gap, "ceiling_joist_span");
+    assert!(joists.limit < plain.limit, "{joists:?} {plain:?}");
 }

@@ -53,7 +53,7 @@ fn with_openings() -> impl Strategy<Value = Shape> {
 
 /// The clear space of an opening: as wide as it is told, through the whole depth of the rafters and more.
 fn clear_space(shape: &Shape, opening: &Opening) -> Solid {
-    let (_, walls) = shape.roof_and_walls().unwrap();
+    let (_, walls) = shape.built().unwrap();
     let wall = walls.iter().find(|wall| wall.block == "main" && wall.wall == opening.on).unwrap();
     let slope = wall.slope.unwrap();
     let along = (wall.to - wall.from).normalize();

@@ -248,6 +248,7 @@ fn steps(member: &Member, figures: &UnderEdgeJson, writing: Writing) -> Vec<Stri
     let cheeked =
         |cheeks: &[CheekJson]| cheeks.iter().any(|cheek| cheek.blade_for_12_tongue_in.is_some());
     let corner = if is_hip { "outside corner" } else { "inside corner" };
+    let square_tail = member.stick.trims.iter().any(|trim| trim.name == "tail square cut");
     let mut steps = vec![
         "Crown up. Draw the center line along the top edge: every length above is measured on it."
             .to_owned(),
@@ -257,7 +258,8 @@ fn steps(member: &Member, figures: &UnderEdgeJson, writing: Writing) -> Vec<Stri
             write(figures.tail_length_in)
         ),
         format!(
-            "Carry the lines down both faces as plumb lines: the square held at {} (run and rise of this edge), or the saw at {}.",
+            "Carry the lines{} down both faces as plumb lines: the square held at {} (run and rise of this edge), or the saw at {}.",
+            if square_tail { " of head and corner" } else { "" },
             figures.on_square.0.write(writing),
             figures.plumb_cut_deg.written(writing)
         ),
@@ -277,7 +279,19 @@ fn steps(member: &Member, figures: &UnderEdgeJson, writing: Writing) -> Vec<Stri
         write(figures.heel_stand_in),
         if is_hip { "; the heel is cut to both walls and takes the corner of the plates between its two faces." } else { "; each wall's plate has its own notch." }
     ));
-    if cheeked(&figures.tail.cheeks) {
+    if square_tail && figures.tail.cheeks.is_empty() {
+        steps.push(
+            "Tail: its length is to its ends on the two faces; between them two cuts make the notch that takes the inside corner of the fascia, as drawn. They lean as the boards \
+             do, square to the rafters of either side: longer on top than a plumb cut and a square cut leave it. Try them with two pieces of the boards."
+                .to_owned(),
+        );
+    } else if square_tail {
+        steps.push(
+            "Tail: not as the head. Its cuts lean the other way from square than a plumb cut does: longest on top. Draw each across the top at its tongue and blade figures, down \
+             the faces at the angle told, the top ahead of the bottom, and saw it with the blade tilted as told, so that both leaning fascias lie flat on it."
+                .to_owned(),
+        );
+    } else if cheeked(&figures.tail.cheeks) {
         steps.push("Tail: cheeks as at the head, so that both fascias lie flat on it.".to_owned());
     } else if figures.tail.cheeks.is_empty() {
         steps.push(
