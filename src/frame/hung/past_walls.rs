@@ -24,8 +24,7 @@ impl Strip<'_> {
     /// What is to be known, and what would do.
     fn told(&self) -> Note {
         let kind = if self.end.slope.is_none() { "rake" } else { "eave" };
-        let rest = inches(self.wall.reach) - self.width;
-        let mut ways = vec![
+        let ways = vec![
             Note::with(
                 format!(
                     "write {{}} or more for the overhang of the {kind} at wall {}",
@@ -33,14 +32,8 @@ impl Strip<'_> {
                 ),
                 [Amount::AtLeast(inches(self.end.reach) + self.width)],
             ),
-            Note::with("start the wing {} farther in", [Amount::AtLeast(self.width)]),
+            Note::with("move the wing {} farther in", [Amount::AtLeast(self.width)]),
         ];
-        if rest >= inches(0.0) {
-            ways.push(Note::with(
-                format!("write {{}} for the overhang of wing {}", self.wall.block),
-                [Amount::AtMost(rest)],
-            ));
-        }
         Note::with(
             format!(
                 "the eave over wall {} ends at the end of that wall: beside wall {} it would run on {{}}, {{}} wide, and nothing carries it there. The faces and edges of stepoff frame follow the planes alone and still count that strip. To bring both eaves together {{}}",
