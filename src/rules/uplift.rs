@@ -100,11 +100,14 @@ fn hardest(cases: &[(Over, UpliftCase)]) -> Option<(&Over, Result<Lift, Vec<Note
     })
 }
 
+/// Slopes, each with its worst rafter.
+type Cases = Vec<(Over, UpliftCase)>;
+
 /// The worst rafter over every wall, near a corner, with the source of its dead load.
 ///
 /// # Errors
 /// The fields that are missing.
-fn cases(code: &Code<'_>) -> Result<(Vec<(Over, UpliftCase)>, Note), Vec<Key>> {
+fn cases(code: &Code<'_>) -> Result<(Cases, Note), Vec<Key>> {
     let checks = code.checks;
     let holding = dead::holding(code);
     let missing: Vec<Key> = [

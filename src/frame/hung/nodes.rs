@@ -327,7 +327,7 @@ mod tests {
         assert!(cuts(at, &lines, 0).is_empty());
         assert!(cuts((40.0, 20.0), &lines, 1).is_empty());
         // what belongs to another layer does not meet it
-        let mut other = lines.clone();
+        let mut other = lines;
         other[0].layer = 1;
         assert!(cuts(at, &other, 1).is_empty());
     }
