@@ -58,6 +58,10 @@ fn nearest(opening: &Opening, main: &Axes, blocks: &[Block]) -> Option<Room> {
         fits(&moved, moved.length.inches(), main, blocks)
     };
     let search = |own: Length, most: f64, fits: &dyn Fn(Length) -> bool| {
+        // wider than its wall it has no place along it
+        if most < 0.0 {
+            return None;
+        }
         // inches that are whole, outward from its own
         let whole = own.inches().clamp(0.0, most).round();
         let steps = (0..=most as u32).map(f64::from);

@@ -481,6 +481,10 @@ fn an_opening_lies_in_its_face() {
     }
     assert_eq!(beside(153).unwrap_err(), at_least(154));
     assert_eq!(beside(65).unwrap_err(), at_most(64));
+    // wider than its wall it has no place at all
+    let wide = Opening { width: whole(480), ..opening(Wall::A, 24, 24, 48.0) };
+    let none = CannotRoof::OutOfItsFace { name: "o".to_owned(), room: None };
+    assert_eq!(roof(vec![wide], vec![]).unwrap_err(), [none]);
     // no slope rises from an end wall
     let at_an_end = roof(vec![opening(Wall::Near, 100, 24, 60.0)], vec![]).unwrap_err();
     let walls = vec![Wall::A, Wall::B];
