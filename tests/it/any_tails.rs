@@ -35,10 +35,14 @@ span = "12'"
 projection = "8'"
 "#;
 
-fn frame(roof: &str) -> Value {
+fn told(command: &str, roof: &str) -> Value {
     let file = File::new("tails.toml", roof);
-    let output = stepoff(&["frame", file.name(), "--format", "json"]);
+    let output = stepoff(&[command, file.name(), "--format", "json"]);
     serde_json::from_slice(&output.stdout).unwrap()
+}
+
+fn frame(roof: &str) -> Value {
+    told("frame", roof)
 }
 
 fn of<'a>(frame: &'a Value, role: &'a str) -> impl Iterator<Item = &'a Value> {
@@ -116,18 +120,12 @@ span = "14'"
 projection = "8'"
 "#;
 
-fn sheathed(roof: &str) -> Value {
-    let file = File::new("flush.toml", roof);
-    let output = stepoff(&["sheathing", file.name(), "--format", "json"]);
-    serde_json::from_slice(&output.stdout).unwrap()
-}
-
 #[test]
 fn a_wings_eave_ends_at_its_wall_where_no_roof_is_beside_it() {
     let flush = frame(FLUSH);
     let whole = flush["area_sqft"].as_f64().unwrap();
     let strip = 10.0 * 1.25_f64.sqrt();
-    near(&sheathed(FLUSH)["area_sqft"], whole - strip);
+    near(&told("sheathing", FLUSH)["area_sqft"], whole - strip);
     let notes = flush["notes"].to_string();
     assert!(notes.contains("the eave over wall ell.A ends at the end of that wall"), "{notes}");
     assert!(notes.contains("or more for the overhang of the rake at wall near"), "{notes}");
@@ -136,7 +134,7 @@ fn a_wings_eave_ends_at_its_wall_where_no_roof_is_beside_it() {
         .map(|stick| stick["length_top_in"].as_f64().unwrap() * stick["count"].as_f64().unwrap())
         .sum();
     assert!((fascia - 720.0).abs() < 3.0, "{fascia}");
-    // what the note says brings both together: then there is no strip
+    // with a rake as far out, farther in, or without an overhang there is no strip
     for cure in [
         FLUSH.replace("[deck]", "[rake]\noverhang = '12\"'\n[deck]"),
         FLUSH.replace("start = \"0\"", "start = '12\"'"),
@@ -146,7 +144,7 @@ fn a_wings_eave_ends_at_its_wall_where_no_roof_is_beside_it() {
     ] {
         let cured = frame(&cure);
         assert!(!cured["notes"].to_string().contains("ends at the end of that wall"), "{cure}");
-        near(&sheathed(&cure)["area_sqft"], cured["area_sqft"].as_f64().unwrap());
+        near(&told("sheathing", &cure)["area_sqft"], cured["area_sqft"].as_f64().unwrap());
     }
 }
 
@@ -171,4 +169,38 @@ fn tails_around_a_hip_are_cut_square_where_both_slopes_are_alike() {
         named.contains("square tails: where slopes or eaves at a hip or valley are unlike"),
         "{named}"
     );
+}
+
+/// Two rungs hold a barge rafter, closer together than told where a slope is short.
+#[test]
+fn a_dormers_short_rakes_have_two_rungs() {
+    let roof = r#"
+[building]
+length = "32'"
+span = "24'"
+[roof]
+pitch = "8/12"
+[rafter]
+stock = "2x8"
+[eave]
+overhang = '12"'
+fascia = "1x8"
+[[dormer]]
+name = "d"
+on = "B"
+start = "14'"
+span = "5'"
+face = "3'"
+wall = "4'"
+rake = '6"'
+overhang = '6"'
+"#;
+    let frame = frame(roof);
+    let named = frame["not_framed"].to_string();
+    assert!(!named.contains("barge rafters of d"), "{named}");
+    let ids = |role| of(&frame, role).flat_map(places).map(|place| place["id"].to_string());
+    let barges = ids("barge rafter").filter(|id| id.contains("-d.")).count();
+    let rungs = ids("ladder rung").filter(|id| id.contains("-d.")).count();
+    assert_eq!(barges, 2, "{named}");
+    assert!(rungs >= 4, "{rungs}");
 }

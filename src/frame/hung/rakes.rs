@@ -139,9 +139,13 @@ impl Rake<'_> {
         let lower = axes.point(barge.axis.origin.truncate().dot(axes.along), from) - normal * deep;
         let clear = deck.and_then(|deck| deck.along_line(lower, axes.uphill()));
         let room = clear.filter(|far| *far > 0.0).map_or(room, |far| room.min(far));
-        // one rung alone would let the barge rafter turn: on a short slope two stand closer
-        let apart = self.plan.rake_spacing.inches().min(room - 2.0 * half - HAIR);
-        let places = Slots::new(half, room - half, &[]).places(apart, 2.0 * half);
+        let slots = Slots::new(half, room - half, &[]);
+        let mut places = slots.places(self.plan.rake_spacing.inches(), 2.0 * half);
+        // one rung alone would let the barge rafter turn: on a short slope they stand closer
+        let closer = (room - half) / 3.0;
+        if places.len() < 2 && closer > 2.0 * half {
+            places = slots.places(closer, 2.0 * half);
+        }
         let flush = self.flush();
         let world = |x: f64| self.world(x);
         // from the near end to the far one, as those of the other end
