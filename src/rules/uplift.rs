@@ -43,12 +43,22 @@ pub(super) fn findings(code: &Code<'_>) -> Vec<Finding> {
         Some((over, Ok(lift))) => all
             .map(|finding| match (finding.id, finding.title.ends_with("sill")) {
                 (FindingId::Rule(RuleId::Uplift200lb), _) => {
-                    on_the_plate(code, finding, &lift).note(why.clone()).note(name(over))
+                    let finding = on_the_plate(code, finding, &lift).note(why.clone());
+                    finding.note(name(over)).note(of_a_shed(code))
                 }
                 (_, is_sill) => down_the_wall(code, finding, &lift, is_sill).note(name(over)),
             })
             .collect(),
         None => Vec::new(),
+    }
+}
+
+/// The table names no roof of one slope.
+fn of_a_shed(code: &Code<'_>) -> &'static str {
+    if code.plan().blocks.shed {
+        "the table does not say that it is for a roof of one slope: a designer says whether its figures hold"
+    } else {
+        ""
     }
 }
 
