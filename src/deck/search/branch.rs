@@ -162,11 +162,11 @@ mod tests {
     #[test]
     fn a_complete_search_ends_with_its_steps() {
         let model = model();
-        let search = |steps: usize, sheets: usize| {
+        let searched = |steps: usize, stop: &dyn Fn() -> bool, sheets: usize| {
             let mut search = Search {
                 model: &model,
                 master: Master::new(&model),
-                stop: &|| false,
+                stop,
                 progress: &|_| (),
                 bound: 0,
                 steps: 0,
@@ -179,25 +179,14 @@ mod tests {
             let result = search.prove(sheets);
             (result, search.open_steps, search.steps)
         };
+        let search = |steps, sheets| searched(steps, &|| false, sheets);
         for steps in [1, 2, 4] {
             assert_eq!(search(steps, 15), (None, 0, steps));
         }
         assert_eq!(search(0, 15), (None, 0, 0));
         assert_eq!(search(5, 14), (Some(true), 4, 1));
         // stopped from outside before the first
-        let mut stopped = Search {
-            model: &model,
-            master: Master::new(&model),
-            stop: &|| true,
-            progress: &|_| (),
-            bound: 0,
-            steps: 0,
-            random: Random::new(1),
-            best: None,
-            unsure: false,
-            open_steps: 5,
-            failed: HashMap::new(),
-        };
-        assert_eq!((stopped.prove(15), stopped.steps), (None, 0));
+        let (result, _, taken) = searched(5, &|| true, 15);
+        assert_eq!((result, taken), (None, 0));
     }
 }
