@@ -106,9 +106,9 @@ impl Member {
         let stick = &self.stick;
         let shows = |plane: &Plane| {
             stick.solid().cells().iter().any(|cell| {
-                cell.faces().iter().any(|face| {
+                cell.faces().any(|face| {
                     face.plane.normal.dot(plane.normal) > 1.0 - ZERO
-                        && plane.distance(face.corners[0]).abs() < ON_IT
+                        && plane.distance(face.corner()).abs() < ON_IT
                 })
             })
         };

@@ -202,8 +202,8 @@ fn heel_contact(rafter: &CommonRafter, site: &Site, bottom: f64, depth: f64) -> 
         });
     let Some(body) = body else { return Vec::new() };
     // the face toward +x is the side view
-    body.faces().iter().find(|face| face.plane.normal.x > 0.999).map_or_else(Vec::new, |face| {
-        face.corners.iter().map(|corner| DVec2::new(corner.y, corner.z)).collect()
+    body.faces().find(|face| face.plane.normal.x > 0.999).map_or_else(Vec::new, |face| {
+        face.corners().map(|corner| DVec2::new(corner.y, corner.z)).collect()
     })
 }
 

@@ -1,24 +1,93 @@
 //! A convex cell bounded by flat faces.
 
+use std::sync::Arc;
+
 use glam::DVec3;
 
 use super::Plane;
 use crate::measure::tolerance::{LAST_BITS, ON_IT};
 
-/// One flat face of a cell: its plane, and its corners in order, counterclockwise
-/// seen from outside.
-#[derive(Debug, Clone)]
-pub struct Face {
+/// One flat face of a cell.
+#[derive(Debug, Clone, Copy)]
+pub struct Face<'a> {
     /// The plane the face lies in; its normal points out of the cell.
-    pub plane: Plane,
-    /// The corners, at least three.
-    pub corners: Vec<DVec3>,
+    pub plane: &'a Plane,
+    corners: &'a [DVec3],
+    ring: &'a [usize],
+}
+
+impl<'a> Face<'a> {
+    /// The corners in order, at least three, counterclockwise seen from outside.
+    pub fn corners(self) -> impl Iterator<Item = DVec3> + Clone + 'a {
+        self.ring.iter().map(move |&corner| self.corners[corner])
+    }
+
+    /// One of its corners.
+    #[must_use]
+    pub fn corner(self) -> DVec3 {
+        self.corners[self.ring[0]]
+    }
+
+    /// Area, square inches.
+    #[must_use]
+    pub fn area(self) -> f64 {
+        let arms = self.corners().skip(1).map(|corner| corner - self.corner());
+        let twice: DVec3 = arms.clone().zip(arms.skip(1)).map(|(one, next)| one.cross(next)).sum();
+        twice.length() / 2.0
+    }
 }
 
 /// A convex body.
 #[derive(Debug, Clone)]
 pub struct Cell {
-    faces: Vec<Face>,
+    /// Its corners, each once.
+    corners: Vec<DVec3>,
+    /// The planes of its faces.
+    planes: Vec<Plane>,
+    /// The corners of each face: those of equal cells in several places stand once.
+    rings: Arc<Rings>,
+}
+
+/// Rings of corners by their numbers, one after the other.
+#[derive(Debug, Clone, Default)]
+struct Rings {
+    corners: Vec<usize>,
+    /// Where each ring ends.
+    ends: Vec<usize>,
+}
+
+impl Rings {
+    fn with_capacity(rings: usize, corners: usize) -> Rings {
+        Rings { corners: Vec::with_capacity(corners), ends: Vec::with_capacity(rings) }
+    }
+
+    fn ring(&self, number: usize) -> &[usize] {
+        let from = if number == 0 { 0 } else { self.ends[number - 1] };
+        &self.corners[from..self.ends[number]]
+    }
+
+    /// Adds a corner to the ring that is not closed yet, unless it is the last one of it.
+    fn go_to(&mut self, corner: usize) {
+        let open = self.ends.last().copied().unwrap_or(0);
+        if self.corners[open..].last() != Some(&corner) {
+            self.corners.push(corner);
+        }
+    }
+
+    /// Closes the ring; false, and it is gone, if it has fewer than three corners.
+    fn close(&mut self) -> bool {
+        let open = self.ends.last().copied().unwrap_or(0);
+        while self.corners.len() > open + 1 && self.corners[open..].last() == self.corners.get(open)
+        {
+            self.corners.pop();
+        }
+        if self.corners.len() < open + 3 {
+            self.corners.truncate(open);
+            return false;
+        }
+        self.ends.push(self.corners.len());
+        true
+    }
 }
 
 /// Where a cell lies beside a plane.
@@ -33,48 +102,54 @@ impl Cell {
     /// square to each other, longer than zero and right-handed (`a x b` points along `c`).
     #[must_use]
     pub fn from_box(corner: DVec3, a: DVec3, b: DVec3, c: DVec3) -> Cell {
-        let far = corner + a + b + c;
-        let side = |at: DVec3, first: DVec3, second: DVec3| Face {
-            plane: Plane::through(at, first.cross(second)),
-            corners: vec![at, at + first, at + first + second, at + second],
-        };
-        Cell {
-            faces: vec![
-                side(corner, b, a),
-                side(corner, c, b),
-                side(corner, a, c),
-                side(far, -a, -b),
-                side(far, -b, -c),
-                side(far, -c, -a),
-            ],
+        // a corner's number has a bit for each edge that leads to it
+        let corners: Vec<DVec3> = (0..8_u8)
+            .map(|number| {
+                let along = |bit: u8, edge: DVec3| f64::from(number >> bit & 1) * edge;
+                corner + (along(0, a) + along(1, b) + along(2, c))
+            })
+            .collect();
+        let sides = [
+            (-c, [0, 2, 3, 1]),
+            (-a, [0, 4, 6, 2]),
+            (-b, [0, 1, 5, 4]),
+            (c, [7, 6, 4, 5]),
+            (a, [7, 5, 1, 3]),
+            (b, [7, 3, 2, 6]),
+        ];
+        let mut rings = Rings::with_capacity(sides.len(), 24);
+        for (_, ring) in sides {
+            rings.corners.extend(ring);
+            rings.ends.push(rings.corners.len());
         }
+        let side = |(out, ring): (DVec3, [usize; 4])| Plane::through(corners[ring[0]], out);
+        let planes = sides.map(side).into();
+        Cell { corners, planes, rings: Arc::new(rings) }
     }
 
     /// The faces.
-    #[must_use]
-    pub fn faces(&self) -> &[Face] {
-        &self.faces
+    pub fn faces(&self) -> impl Iterator<Item = Face<'_>> + Clone {
+        let face = |(number, plane)| Face {
+            plane,
+            corners: self.corners.as_slice(),
+            ring: self.rings.ring(number),
+        };
+        self.planes.iter().enumerate().map(face)
     }
 
-    /// All corners, each once per face it belongs to.
+    /// All corners, each once.
     pub fn corners(&self) -> impl Iterator<Item = DVec3> + '_ {
-        self.faces.iter().flat_map(|face| face.corners.iter().copied())
+        self.corners.iter().copied()
     }
 
     /// The cell after a rigid motion.
     pub(super) fn moved(&self, place: &impl Fn(DVec3) -> DVec3) -> Cell {
         let zero = place(DVec3::ZERO);
-        let faces = self
-            .faces
-            .iter()
-            .map(|face| {
-                let corners: Vec<DVec3> =
-                    face.corners.iter().map(|corner| place(*corner)).collect();
-                let normal = place(face.plane.normal) - zero;
-                Face { plane: Plane::through(corners[0], normal), corners }
-            })
-            .collect();
-        Cell { faces }
+        let corners: Vec<DVec3> = self.corners().map(place).collect();
+        let moved =
+            |face: Face<'_>| Plane::through(corners[face.ring[0]], place(face.plane.normal) - zero);
+        let planes = self.faces().map(moved).collect();
+        Cell { corners, planes, rings: Arc::clone(&self.rings) }
     }
 
     /// The part of the cell inside `plane`; `None` if there is none.
@@ -106,26 +181,60 @@ impl Cell {
 
     /// The part inside a plane that the cell lies across.
     fn cut(&self, plane: &Plane) -> Option<Cell> {
-        let mut faces = Vec::with_capacity(self.faces.len() + 1);
-        let mut rim: Vec<DVec3> = Vec::new();
-        for face in &self.faces {
-            let corners = clip(&face.corners, plane);
-            if corners.len() < 3 {
-                continue;
-            }
-            for corner in &corners {
-                if plane.distance(*corner).abs() <= LAST_BITS
-                    && !rim.iter().any(|seen| seen.distance(*corner) < 2.0 * LAST_BITS)
-                {
-                    rim.push(*corner);
+        let far: Vec<f64> = self.corners().map(|corner| plane.distance(corner)).collect();
+        let mut left = Cell {
+            corners: Vec::with_capacity(self.corners.len() + 2),
+            planes: Vec::with_capacity(self.planes.len() + 1),
+            rings: Arc::default(),
+        };
+        let mut rings = Rings::with_capacity(
+            self.planes.len() + 1,
+            self.rings.corners.len() + self.corners.len(),
+        );
+        let mut kept = vec![None; self.corners.len()];
+        // the corners in the plane
+        let mut rim: Vec<usize> = Vec::new();
+        for face in self.faces() {
+            for (at, &here) in face.ring.iter().enumerate() {
+                let next = face.ring[(at + 1) % face.ring.len()];
+                if far[here] <= LAST_BITS {
+                    let corner = *kept[here].get_or_insert_with(|| {
+                        let corner = left.corners.len();
+                        left.corners.push(self.corners[here]);
+                        if far[here] >= -LAST_BITS && left.is_apart(self.corners[here], &rim) {
+                            rim.push(corner);
+                        }
+                        corner
+                    });
+                    rings.go_to(corner);
+                }
+                let (low, high) = if far[here] < far[next] { (here, next) } else { (next, here) };
+                if far[low] < -LAST_BITS && far[high] > LAST_BITS {
+                    let along = self.corners[high] - self.corners[low];
+                    let corner = self.corners[low] + along * (far[low] / (far[low] - far[high]));
+                    // the face on the other side of this edge meets the plane in the same corner
+                    let known =
+                        rim.iter().find(|seen| is_one(left.corners[**seen], corner)).copied();
+                    rings.go_to(known.unwrap_or_else(|| {
+                        left.corners.push(corner);
+                        rim.push(left.corners.len() - 1);
+                        left.corners.len() - 1
+                    }));
                 }
             }
-            faces.push(Face { plane: face.plane, corners });
+            if rings.close() {
+                left.planes.push(*face.plane);
+            }
         }
-        if rim.len() >= 3 {
-            faces.push(Face { plane: *plane, corners: around(rim, plane.normal) });
+        around(&mut rim, &left.corners, plane.normal);
+        for corner in rim {
+            rings.go_to(corner);
         }
-        (faces.len() >= 4).then_some(Cell { faces })
+        if rings.close() {
+            left.planes.push(*plane);
+        }
+        left.rings = Arc::new(rings);
+        (left.planes.len() >= 4).then_some(left)
     }
 
     /// The part that two cells share; `None` if they do not overlap.
@@ -136,12 +245,12 @@ impl Cell {
             return None;
         }
         let mut common: Option<Cell> = None;
-        for face in &other.faces {
+        for plane in &other.planes {
             let left = common.as_ref().unwrap_or(self);
-            match left.side_of(&face.plane) {
+            match left.side_of(plane) {
                 Side::Inside => {}
                 Side::Outside => return None,
-                Side::Across => common = Some(left.cut(&face.plane)?),
+                Side::Across => common = Some(left.cut(plane)?),
             }
         }
         Some(common.unwrap_or_else(|| self.clone()))
@@ -149,9 +258,9 @@ impl Cell {
 
     /// True if another cell lies outside one of the faces.
     fn has_outside(&self, other: &Cell) -> bool {
-        self.faces
+        self.planes
             .iter()
-            .any(|face| other.corners().all(|corner| face.plane.distance(corner) >= -LAST_BITS))
+            .any(|plane| other.corners().all(|corner| plane.distance(corner) >= -LAST_BITS))
     }
 
     /// Area in which two cells that do not overlap touch each other, square inches.
@@ -163,16 +272,16 @@ impl Cell {
     /// Where two cells that do not overlap touch each other: a convex outline for each face, of fewer than three corners where they
     /// meet in nothing wider than a line.
     pub fn shared_faces(&self, other: &Cell) -> impl Iterator<Item = Vec<DVec3>> {
-        self.faces.iter().filter_map(move |face| {
+        self.faces().filter_map(move |face| {
             let against = other
-                .faces
-                .iter()
-                .find(|against| face.plane.faces(&against.plane, face.corners[0], ON_IT))?;
-            Some((0..against.corners.len()).fold(face.corners.clone(), |left, index| {
-                let from = against.corners[index];
-                let to = against.corners[(index + 1) % against.corners.len()];
-                clip(&left, &Plane::through(from, face.plane.normal.cross(to - from)))
-            }))
+                .faces()
+                .find(|against| face.plane.faces(against.plane, face.corner(), ON_IT))?;
+            let mut shared: Vec<DVec3> = face.corners().collect();
+            let ends = against.corners().skip(1).chain([against.corner()]);
+            for (from, to) in against.corners().zip(ends) {
+                shared = clip(&shared, &Plane::through(from, face.plane.normal.cross(to - from)));
+            }
+            Some(shared)
         })
     }
 
@@ -182,8 +291,18 @@ impl Cell {
         let Some(apex) = self.corners().next() else {
             return 0.0;
         };
-        self.faces.iter().map(|face| -face.plane.distance(apex) * area(&face.corners) / 3.0).sum()
+        self.faces().map(|face| -face.plane.distance(apex) * face.area() / 3.0).sum()
     }
+
+    /// True if none of some of its corners is at this place.
+    fn is_apart(&self, place: DVec3, some: &[usize]) -> bool {
+        !some.iter().any(|corner| is_one(self.corners[*corner], place))
+    }
+}
+
+/// True if two corners are one, which rounding has parted.
+fn is_one(one: DVec3, other: DVec3) -> bool {
+    one.distance(other) < 2.0 * LAST_BITS
 }
 
 /// The part of a convex polygon inside `plane`, turning the same way.
@@ -221,19 +340,16 @@ pub(super) fn area(corners: &[DVec3]) -> f64 {
     twice.length() / 2.0
 }
 
-/// The corners of a convex polygon, in counterclockwise order about `normal`.
-fn around(mut corners: Vec<DVec3>, normal: DVec3) -> Vec<DVec3> {
-    let middle = corners.iter().sum::<DVec3>() / corners.len() as f64;
+/// Puts the corners of a convex polygon in counterclockwise order about `normal`.
+fn around(ring: &mut [usize], corners: &[DVec3], normal: DVec3) {
+    let middle = ring.iter().map(|corner| corners[*corner]).sum::<DVec3>() / ring.len() as f64;
     let across = normal.any_orthonormal_vector();
     let up = normal.cross(across);
-    corners.sort_by(|a, b| {
-        let turn = |corner: DVec3| {
-            let arm = corner - middle;
-            arm.dot(up).atan2(arm.dot(across))
-        };
-        turn(*a).total_cmp(&turn(*b))
-    });
-    corners
+    let turn = |corner: usize| {
+        let arm = corners[corner] - middle;
+        arm.dot(up).atan2(arm.dot(across))
+    };
+    ring.sort_by(|a, b| turn(*a).total_cmp(&turn(*b)));
 }
 
 #[cfg(test)]
@@ -251,8 +367,10 @@ mod tests {
         let middle = DVec3::new(1.0, 1.5, 2.0);
         for face in block().faces() {
             assert!(face.plane.distance(middle) < 0.0);
-            let turn = (face.corners[1] - face.corners[0]).cross(face.corners[2] - face.corners[1]);
+            let corners: Vec<DVec3> = face.corners().collect();
+            let turn = (corners[1] - corners[0]).cross(corners[2] - corners[1]);
             assert!(turn.dot(face.plane.normal) > 0.0);
+            assert!(corners.iter().all(|corner| face.plane.distance(*corner).abs() < 1e-12));
         }
     }
 

@@ -160,15 +160,16 @@ impl Mesh {
 }
 
 /// The parts of `face` that no other face touches.
-fn bare<'a>(face: &Face, others: impl Iterator<Item = &'a Face>) -> Vec<Vec<DVec3>> {
-    let mut pieces = vec![face.corners.clone()];
+fn bare<'a>(face: Face<'a>, others: impl Iterator<Item = Face<'a>>) -> Vec<Vec<DVec3>> {
+    let mut pieces: Vec<Vec<DVec3>> = vec![face.corners().collect()];
     for other in others {
-        if !face.plane.faces(&other.plane, face.corners[0], ON_IT) {
+        if !face.plane.faces(other.plane, face.corner(), ON_IT) {
             continue;
         }
+        let cover: Vec<DVec3> = other.corners().collect();
         pieces = pieces
             .into_iter()
-            .flat_map(|piece| without(&piece, face.plane.normal, &other.corners))
+            .flat_map(|piece| without(&piece, face.plane.normal, &cover))
             .collect();
     }
     pieces.retain(|piece| piece.len() >= 3 && area(piece) > NO_AREA_IN2);

@@ -7,7 +7,7 @@ use crate::measure::tolerance::ON_IT;
 
 use super::HungRoof;
 use super::piece::Hung;
-use super::solids::{ABOVE_IN, Body};
+use super::solids::{ABOVE_IN, Body, Near};
 
 /// What is wrong with a stick.
 #[derive(Debug, Clone, PartialEq)]
@@ -63,13 +63,14 @@ pub fn misfit(roof: &HungRoof) -> Option<Misfit> {
         }
         placed.push(Placed { hung, body, carriers: 0, plates: 0 });
     }
-    // in the order of their near ends, so that only neighbors are compared
-    placed.sort_by(|one, other| one.body.low.x.total_cmp(&other.body.low.x));
+    let near = Near::of(placed.iter().map(|one| one.body));
     for at in 0..placed.len() {
         let (before, from) = placed.split_at_mut(at + 1);
         let one = &mut before[at];
-        let reach = one.body.high.x + ON_IT;
-        for other in from.iter_mut().take_while(|other| other.body.low.x <= reach) {
+        for number in near.to(one.body.low, one.body.high) {
+            let Some(other) = number.checked_sub(at + 1).map(|number| &mut from[number]) else {
+                continue;
+            };
             if !one.body.is_near(other.body) {
                 continue;
             }

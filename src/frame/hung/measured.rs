@@ -2,6 +2,7 @@
 
 use crate::frame::common::SOFFIT_CUT;
 use crate::frame::stick::{Edge, Side, Stick};
+use crate::geom::cell::Face;
 use crate::geom::{DVec3, Plane};
 use crate::measure::quantity::{Angle, radians};
 use crate::measure::tolerance::{HAIR, ON_IT, ZERO};
@@ -82,24 +83,15 @@ fn seen_at(stick: &Stick, outward: f64) -> Vec<(&'static str, Plane, f64)> {
         let cells = stick.solid().cells().iter().flat_map(|cell| cell.faces());
         let own = cells.filter(|face| {
             face.plane.normal.dot(plane.normal) > 1.0 - ZERO
-                && plane.distance(face.corners[0]).abs() < ON_IT
+                && plane.distance(face.corner()).abs() < ON_IT
         });
-        let area: f64 = own.map(|face| area(&face.corners)).sum();
+        let area: f64 = own.map(Face::area).sum();
         if area > HAIR {
             seen.push((trim.name, *plane, area));
         }
     }
     seen.sort_by(|one, other| other.2.total_cmp(&one.2));
     seen
-}
-
-fn area(corners: &[DVec3]) -> f64 {
-    let twice: DVec3 = corners
-        .windows(2)
-        .skip(1)
-        .map(|two| (two[0] - corners[0]).cross(two[1] - corners[0]))
-        .sum();
-    twice.length() / 2.0
 }
 
 fn cheek(stick: &Stick, name: &'static str, plane: &Plane, outward: f64) -> Cheek {

@@ -136,7 +136,7 @@ pub(super) enum Refused {
 
 /// Which sticks may be near a place: by squares of the plan.
 #[derive(Default)]
-struct Near {
+pub(super) struct Near {
     squares: HashMap<(i32, i32), Vec<usize>>,
 }
 
@@ -152,6 +152,15 @@ impl Near {
         across.flat_map(move |x| up.clone().map(move |y| (x, y)))
     }
 
+    /// Where bodies are.
+    pub(super) fn of<'b>(bodies: impl IntoIterator<Item = &'b Body>) -> Near {
+        let mut near = Near::default();
+        for (number, body) in bodies.into_iter().enumerate() {
+            near.add(number, body);
+        }
+        near
+    }
+
     fn add(&mut self, number: usize, body: &Body) {
         for square in Near::under(body.low, body.high) {
             self.squares.entry(square).or_default().push(number);
@@ -159,7 +168,7 @@ impl Near {
     }
 
     /// The sticks whose squares a box touches, each once, in their order.
-    fn to(&self, low: DVec3, high: DVec3) -> Vec<usize> {
+    pub(super) fn to(&self, low: DVec3, high: DVec3) -> Vec<usize> {
         let room = DVec3::splat(ON_IT);
         let squares = Near::under(low - room, high + room);
         let mut found: Vec<usize> =

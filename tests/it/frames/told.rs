@@ -190,10 +190,10 @@ pub(super) fn each_is_measured(frame: &Frame) -> Result<(), TestCaseError> {
         for end in member.ends() {
             let cuts = member.stick.trims.iter().filter(|trim| trim.name == end.cut);
             let shown = cuts.flat_map(|trim| &trim.cut.planes).any(|plane| {
-                let faces = member.stick.solid().cells().iter().flat_map(Cell::faces);
-                faces.into_iter().any(|face| {
+                let mut faces = member.stick.solid().cells().iter().flat_map(Cell::faces);
+                faces.any(|face| {
                     face.plane.normal.dot(plane.normal) > 1.0 - 1e-9
-                        && plane.distance(face.corners[0]).abs() < 1e-7
+                        && plane.distance(face.corner()).abs() < 1e-7
                 })
             });
             prop_assert!(shown, "{}: no {} on it", member.mark, end.cut);

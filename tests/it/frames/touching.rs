@@ -39,17 +39,17 @@ fn contact(a: &Solid, b: &Solid) -> f64 {
     for cell in a.cells() {
         for face in cell.faces() {
             for other in b.cells() {
-                let leans = other.faces().iter().any(|against| {
+                let leans = other.faces().any(|against| {
                     against.plane.normal.dot(face.plane.normal) < -1.0 + 1e-9
-                        && against.plane.distance(face.corners[0]).abs() < 1e-6
+                        && against.plane.distance(face.corner()).abs() < 1e-6
                 });
                 if leans {
                     let polygon =
-                        other.faces().iter().fold(face.corners.clone(), |polygon, side| {
+                        other.faces().fold(face.corners().collect::<Vec<_>>(), |polygon, side| {
                             if side.plane.normal.dot(face.plane.normal).abs() > 1.0 - 1e-9 {
                                 polygon
                             } else {
-                                clipped(&polygon, &side.plane)
+                                clipped(&polygon, side.plane)
                             }
                         });
                     total += area(&polygon);

@@ -60,10 +60,10 @@ pub(super) fn each_is_whole(sticks: &[Cut]) -> Result<(), TestCaseError> {
 /// Points along all edges of all cells.
 fn points(solid: &Solid) -> impl Iterator<Item = DVec3> {
     solid.cells().iter().flat_map(Cell::faces).flat_map(|face| {
-        let corners = &face.corners;
+        let corners: Vec<DVec3> = face.corners().collect();
         (0..corners.len()).flat_map(move |at| {
-            let next = corners[(at + 1) % corners.len()];
-            (0..4).map(move |part| corners[at].lerp(next, f64::from(part) / 4.0))
+            let (here, next) = (corners[at], corners[(at + 1) % corners.len()]);
+            (0..4).map(move |part| here.lerp(next, f64::from(part) / 4.0))
         })
     })
 }
