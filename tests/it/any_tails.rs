@@ -204,3 +204,81 @@ overhang = '6"'
     assert_eq!(barges, 2, "{named}");
     assert!(rungs >= 4, "{rungs}");
 }
+
+/// 8 ft walls and a wing of 9 ft at one pitch: its eave lies 12 in over that of the main roof, whose slope comes up to it 24 in behind
+/// that eave, 12 in inside the building line.
+const HIGHER: &str = r#"
+[building]
+length = "40'"
+span = "24'"
+wall_height = "8'"
+[roof]
+pitch = "6/12"
+[rafter]
+stock = "2x8"
+[eave]
+overhang = '12"'
+fascia = "1x8"
+[[wing]]
+name = "w"
+start = "12'"
+span = "14'"
+projection = "8'"
+wall_height = "9'"
+"#;
+
+/// By hand: the wing's fascia starts at the outside of its end wall, 96 in out, and its top would end 12 in inside, were it not for the
+/// deck: 1/2 in thick, plumb sqrt(5) / 2 of that, which the slope of 1 in 2 gains in sqrt(5) / 2 in. The main roof's ends in the line of
+/// the wing's eaves: 12 x 12 - 12 in from one end, 480 - 12 x 26 - 12 from the other.
+#[test]
+fn eaves_that_pass_each_other_have_their_fascia() {
+    let higher = frame(HIGHER);
+    let mut long: Vec<f64> = of(&higher, "fascia")
+        .flat_map(|stick| {
+            let count = stick["count"].as_u64().unwrap();
+            (0..count).map(|_| stick["length_top_in"].as_f64().unwrap())
+        })
+        .collect();
+    long.sort_by(f64::total_cmp);
+    let on_deck = 96.0 + 12.0 - 5.0_f64.sqrt() / 2.0;
+    let by_hand = [on_deck, on_deck, 132.0, 156.0, 240.0, 240.0];
+    assert_eq!(long.len(), by_hand.len(), "{long:?}");
+    for (one, other) in long.iter().zip(by_hand) {
+        assert!((one - other).abs() < 1e-9, "{long:?}, by hand {by_hand:?}");
+    }
+    assert!(!higher.to_string().contains("no fascia is framed"));
+}
+
+/// Two wings across from each other with ridges as high as the main one: four ridges and four valleys meet in a point. The main ridge goes
+/// through, the two others end at its sides, half its thickness before the middle.
+#[test]
+fn ridges_that_cross_are_framed() {
+    let wing = |name: &str, on: &str| {
+        format!(
+            "[[wing]]\nname = '{name}'\non = '{on}'\nstart = '100in'\nspan = '240in'\nprojection = '96in'\n"
+        )
+    };
+    let main = "[building]\nlength = '500in'\nspan = '240in'\n[roof]\npitch = '6/12'\n[ridge]\nboard = '2x10'\n[rake]\noverhang = '0in'\n";
+    let cross = frame(&[main, &wing("w", "A"), &wing("v", "B")].concat());
+    let ridges: f64 = of(&cross, "ridge board")
+        .map(|stick| stick["length_top_in"].as_f64().unwrap() * stick["count"].as_f64().unwrap())
+        .sum();
+    // by hand: 500 in, and twice 96 + 120 - 0.75
+    near(&ridges.into(), 500.0 + 2.0 * (96.0 + 120.0 - 0.75));
+    assert_eq!(
+        of(&cross, "valley rafter").map(|stick| stick["count"].as_u64().unwrap()).sum::<u64>(),
+        4
+    );
+}
+
+/// What is told of a roof is so: a hip is no valley, and a hip's eave passes its own corner.
+#[test]
+fn notes_name_hips_and_let_a_hip_pass_its_corner() {
+    let short = frame(
+        "[building]\nlength = '8ft'\nspan = '20ft'\n[roof]\npitch = '6/12'\nnear_end = 'hip'\n",
+    );
+    let notes = short["notes"].to_string();
+    assert!(notes.contains("nothing carries the head of the hip between A-near"), "{notes}");
+    let hip = HIGHER.replace("wall_height = \"9'\"", "end = 'hip'");
+    assert!(!frame(&hip)["notes"].to_string().contains("ends at the end of that wall"), "{hip}");
+}

@@ -14,22 +14,10 @@ use super::stations::sixteenths;
 /// An eave shorter than this has no board of its own, inches.
 const SHORTEST_IN: f64 = 12.0;
 
-/// The boards of all eaves. Gives the faces with an eave that has none, because it ends where eaves of unlike height or
-/// reach pass each other.
+/// The boards of all eaves. Gives the faces with an eave that has none, because it ends in a way that is not known here.
 pub(super) fn add(ground: &Ground, sticks: &mut Vec<Hung>) -> Vec<String> {
     let mut without = Vec::new();
-    let eaves: Vec<&RoofEdge> = ground.seen.iter().filter(|edge| is_eave(ground, edge)).collect();
-    let on_walls =
-        |edge: &&&RoofEdge| ground.dormer(&ground.roof.faces[edge.faces[0]].block).is_none();
-    let z = eaves.iter().find(on_walls).map_or(0.0, |edge| edge.from.z);
-    let in_one_line = eaves.iter().filter(on_walls).all(|edge| (edge.from.z - z).abs() < NEAR_IN);
-    if !in_one_line && ground.has_wings() {
-        without.extend(
-            eaves.iter().filter(on_walls).map(|edge| ground.roof.faces[edge.faces[0]].name.clone()),
-        );
-        without.dedup();
-        return without;
-    }
+    let eaves = eaves(ground);
     let mut rows: Vec<(Role, &Section, f64)> = Vec::new();
     let mut outer = 0.0;
     for (role, section) in
@@ -55,16 +43,42 @@ pub(super) fn add(ground: &Ground, sticks: &mut Vec<Hung>) -> Vec<String> {
     without
 }
 
-/// A level border where a face ends: an eave, also where another face goes on below it.
+/// The level borders where faces end: eaves, also where another face goes on below. One that passes over another face is one border.
+fn eaves(ground: &Ground) -> Vec<RoofEdge> {
+    let mut eaves: Vec<RoofEdge> = Vec::new();
+    for edge in ground.seen.iter().filter(|edge| is_eave(ground, edge)) {
+        let mut edge = edge.clone();
+        // what it goes on with at either end
+        while let Some(at) = eaves.iter().position(|other| {
+            let one_line = |from: DVec3, to: DVec3| from.distance(to) < NEAR_IN;
+            other.faces[0] == edge.faces[0]
+                && other.rises_out == edge.rises_out
+                && (one_line(other.to, edge.from) || one_line(edge.to, other.from))
+                && (other.to - other.from).normalize().dot((edge.to - edge.from).normalize()) > 0.5
+        }) {
+            let other = eaves.remove(at);
+            if other.to.distance(edge.from) < NEAR_IN {
+                edge.from = other.from;
+            } else {
+                edge.to = other.to;
+            }
+        }
+        eaves.push(edge);
+    }
+    eaves.retain(|edge| edge.length() > SHORTEST_IN);
+    eaves
+}
+
+/// A level border where a face ends.
 fn is_eave(ground: &Ground, edge: &RoofEdge) -> bool {
     let kind = edge.kind == EdgeKind::Eave || edge.kind == EdgeKind::Step && edge.is_level();
-    kind && edge.length() > SHORTEST_IN && ground.walls_of(edge.faces[0]).next().is_some()
+    kind && ground.walls_of(edge.faces[0]).next().is_some()
 }
 
 /// Pieces of one board along an eave, its outer face so far inside the edge.
 fn board(
     ground: &Ground,
-    eaves: &[&RoofEdge],
+    eaves: &[RoofEdge],
     edge: &RoofEdge,
     (role, section, outer): (Role, &Section, f64),
 ) -> Option<Vec<Hung>> {
@@ -88,7 +102,7 @@ fn board(
     };
     let ends = [end(ground, eaves, edge, from, -along)?, end(ground, eaves, edge, to, along)?];
     let layer = ground.layer_of(edge.faces[0]);
-    let eased = under_others(ground, edge, top);
+    let eased = under_others(ground, eaves, edge, top);
     // a dormer's eave runs into the sheathed roof
     let on_deck =
         ground.dormer(&ground.roof.faces[edge.faces[0]].block).and(ground.landing(layer, false));
@@ -137,10 +151,17 @@ fn board(
     Some(pieces)
 }
 
+/// True for what is no dormer's.
+fn on_walls(ground: &Ground, edge: &RoofEdge) -> bool {
+    ground.dormer(&ground.roof.faces[edge.faces[0]].block).is_none()
+}
+
 /// The cuts by the other slopes of its block, where one of them is lower along the eave.
-fn under_others(ground: &Ground, edge: &RoofEdge, top: f64) -> Vec<Trim> {
-    // with wings all eaves are in one line, and miters meet
-    if ground.has_wings() {
+fn under_others(ground: &Ground, eaves: &[RoofEdge], edge: &RoofEdge, top: f64) -> Vec<Trim> {
+    // with eaves in one line all miters meet
+    let in_one_line =
+        |other: &RoofEdge| !on_walls(ground, other) || (other.from.z - edge.from.z).abs() < NEAR_IN;
+    if ground.has_wings() && eaves.iter().all(in_one_line) {
         return Vec::new();
     }
     let ends = [edge.from.truncate(), edge.to.truncate()];
@@ -156,11 +177,12 @@ fn under_others(ground: &Ground, edge: &RoofEdge, top: f64) -> Vec<Trim> {
     lower.map(|slope| off("eased to the next face", plane_of(&slope))).collect()
 }
 
-/// The cut at one end of an eave's board: square where the eave itself goes on, a miter where another one does; where an
-/// eave passes close by, behind its boards; square at a rake. `None` at any other end.
+/// The cut at one end of an eave's board: square where the eave itself goes on, a miter where another one does in the same height; where
+/// an eave passes close by, behind its boards; square at a rake; on the deck of a face that it runs into; square under an eave that
+/// passes over it. `None` at any other end.
 fn end(
     ground: &Ground,
-    eaves: &[&RoofEdge],
+    eaves: &[RoofEdge],
     edge: &RoofEdge,
     place: DVec2,
     out: DVec2,
@@ -168,7 +190,7 @@ fn end(
     let square = off("square cut", Plane::through(place.extend(0.0), out.extend(0.0)));
     let mut miter = None;
     let mut behind = None;
-    for other in eaves.iter().filter(|other| !std::ptr::eq(**other, edge)) {
+    for other in eaves.iter().filter(|other| !std::ptr::eq(*other, edge)) {
         let (from, to) = (other.from.truncate(), other.to.truncate());
         let along = (to - from).normalize();
         let away = if from.distance(place) < NEAR_IN {
@@ -181,7 +203,8 @@ fn end(
         if away.is_some_and(|away| away.dot(out) > 0.5) {
             return Some(square);
         }
-        if let Some(away) = away.filter(|away| away.dot(out).abs() < 0.5) {
+        let is_level = (other.from.z - edge.from.z).abs() < NEAR_IN;
+        if let Some(away) = away.filter(|away| away.dot(out).abs() < 0.5 && is_level) {
             let plane = Plane::through(place.extend(0.0), (out + away).extend(0.0));
             miter = Some(off("miter cut", plane));
         }
@@ -202,9 +225,35 @@ fn end(
         sloped && (rake.faces[0] == edge.faces[0] || goes_on) && ends.contains(&true)
     });
     let on_deck = || {
-        ground.dormer(&ground.roof.faces[edge.faces[0]].block)?;
-        let deck = ground.landing(ground.layer_of(edge.faces[0]), false)?;
+        let deck = if on_walls(ground, edge) {
+            let met = met_by(ground, edge, place)?;
+            plane_of(&ground.roof.faces[met].slope).moved_out(ground.deck).flipped()
+        } else {
+            ground.landing(ground.layer_of(edge.faces[0]), false)?
+        };
         (deck.normal.dot(out.extend(0.0)) > NEAR_IN).then(|| off("cut on the deck", deck))
     };
-    miter.or(behind).or(at_rake.then_some(square)).or_else(on_deck)
+    let passes_over = |other: &RoofEdge| {
+        let (from, to) = (other.from.truncate(), other.to.truncate());
+        let along = (to - from).normalize();
+        let (at, beside) = ((place - from).dot(along), (place - from).dot(along.perp()));
+        let is_over = -NEAR_IN < at && at < from.distance(to) + NEAR_IN && beside.abs() < NEAR_IN;
+        is_over && other.from.z > edge.from.z && along.dot(out).abs() < 0.5
+    };
+    let under = || eaves.iter().any(passes_over).then(|| square.clone());
+    miter.or(behind).or_else(|| at_rake.then(|| square.clone())).or_else(on_deck).or_else(under)
+}
+
+/// The face that an eave runs into at one end: the one across the valley that starts there.
+fn met_by(ground: &Ground, edge: &RoofEdge, place: DVec2) -> Option<usize> {
+    let own = edge.faces[0];
+    let starts = |valley: &&RoofEdge| {
+        valley.kind == EdgeKind::Valley
+            && valley.faces.contains(&own)
+            && [valley.from, valley.to]
+                .iter()
+                .any(|end| end.distance(place.extend(edge.from.z)) < NEAR_IN)
+    };
+    let valley = ground.seen.iter().find(starts)?;
+    valley.faces.iter().copied().find(|face| *face != own)
 }

@@ -88,6 +88,51 @@ impl Line {
         Plane::through((self.foot.truncate() + out * self.half).extend(0.0), out.extend(0.0))
     }
 
+    /// The first of the faces beside it.
+    fn first_face(&self) -> Option<usize> {
+        self.borders.iter().map(|border| border.face).min()
+    }
+
+    /// Where it crosses another line, at neither's end.
+    fn crossing(&self, other: &Line) -> Option<DVec3> {
+        let (own, its) = (self.toward_head(), other.toward_head());
+        let turn = own.perp_dot(its);
+        if turn.abs() < NEAR_IN {
+            return None;
+        }
+        let arm = (other.foot - self.foot).truncate();
+        let share = |line: &Line, at: f64| {
+            let length = (line.head - line.foot).truncate().length();
+            (at > NEAR_IN && at < length - NEAR_IN).then(|| line.foot.lerp(line.head, at / length))
+        };
+        let place = share(self, arm.perp_dot(its) / turn)?;
+        let its_place = share(other, arm.perp_dot(own) / turn)?;
+        (place.distance(its_place) < NEAR_IN).then_some(place)
+    }
+
+    /// Ends it at a place on it; gives what goes on from there.
+    fn parted(&mut self, place: DVec3) -> Line {
+        let at = |end: DVec2| (end - place.truncate()).dot(self.toward_head());
+        let (before, beyond): (Vec<Border>, Vec<Border>) = (
+            self.borders.iter().filter(|border| at(border.from) < -NEAR_IN).cloned().collect(),
+            self.borders.iter().filter(|border| at(border.to) > NEAR_IN).cloned().collect(),
+        );
+        let to = |border: Border| match at(border.to) > 0.0 {
+            true => Border { to: place.truncate(), ..border },
+            false => border,
+        };
+        let from = |border: Border| match at(border.from) < 0.0 {
+            true => Border { from: place.truncate(), ..border },
+            false => border,
+        };
+        let before = before.into_iter().map(to).collect();
+        let beyond = beyond.into_iter().map(from).collect();
+        let rest = Line { foot: place, borders: beyond, name: String::new(), ..*self };
+        self.head = place;
+        self.borders = before;
+        rest
+    }
+
     /// True if a place in plan lies on it, ends included.
     #[must_use]
     pub fn passes(&self, place: DVec2) -> bool {
@@ -139,14 +184,33 @@ pub(super) fn of(
         };
         join(&mut lines, line);
     }
+    part_at_crossings(&mut lines);
     lines.sort_by(|one, other| {
-        let key = |line: &Line| (line.of, line.borders.iter().map(|border| border.face).min());
+        let key = |line: &Line| (line.of, line.first_face());
         key(one).cmp(&key(other)).then(one.foot.x.total_cmp(&other.foot.x))
     });
     for line in &mut lines {
         line.name = name(roof, line);
     }
     lines
+}
+
+/// Ends lines at those that they cross: of two ridges as high, that of the block told first goes through.
+fn part_at_crossings(lines: &mut Vec<Line>) {
+    let mut at = 0;
+    while at < lines.len() {
+        let line = &lines[at];
+        let through = lines
+            .iter()
+            .filter(|other| other.layer == line.layer && other.first_face() < line.first_face());
+        match through.into_iter().find_map(|other| line.crossing(other)) {
+            Some(place) => {
+                let rest = lines[at].parted(place);
+                lines.push(rest);
+            }
+            None => at += 1,
+        }
+    }
 }
 
 /// The names of the faces beside it, of each side the first.
