@@ -215,7 +215,7 @@ pub struct Blocks {
     pub openings: Vec<Opening>,
     /// The opening in the ceiling, and how many openings the file tells before it.
     pub attic: Option<(usize, AtticOpening)>,
-    /// Hip rafters; `None` for one size deeper than the rafters.
+    /// Hip rafters; `None` for one size deeper than the rafters, or as they are where the table of sizes has none.
     pub hip: Option<Section>,
     /// Valley rafters, likewise.
     pub valley: Option<Section>,

@@ -191,7 +191,11 @@ impl CannotRoof {
             CannotRoof::PastRidge { name, ridge } => Told {
                 at: of(name, "face"),
                 message: format!("the front wall of {name} is at the ridge or past it").into(),
-                help: Note::with("write a face of less than {}", [AtMost(*ridge)]),
+                help: if *ridge > inches(0.0) {
+                    Note::with("write a face of less than {}", [AtMost(*ridge)])
+                } else {
+                    "no front wall has room on this slope: mend the slope first".into()
+                },
             },
             CannotRoof::NotFlatter { name, below } => Told {
                 at: of(name, "pitch"),

@@ -283,7 +283,12 @@ impl Roof<'_> {
                     let finding = finding
                         .held(Unit::Count, tied.held as f64, Sense::AtLeast, tied.pairs as f64)
                         .note("pairs of opposite rafters between the end walls with a joist or a tie face to face with both, of all such pairs");
-                    self.past_the_opening(finding)
+                    let across = tied.across.iter().fold(finding, |finding, (block, pairs)| {
+                        finding.note(format!(
+                            "the ridge of {block} runs across it: {pairs} pairs of its hip ends lean on each other there, the joists run the other way, and nothing ties them"
+                        ))
+                    });
+                    self.past_the_opening(across)
                 }
             }
         })
@@ -295,9 +300,17 @@ impl Roof<'_> {
         let (Some(opening), Some(block)) = (self.frame.hung.attic.as_ref(), own) else {
             return finding;
         };
+        // a cut joist may have tied a pair of hip jacks, which are not counted here
+        let of_cut_row = |(name, x): &&(String, f64)| {
+            let thick = self.code.plan().rafter.stock.thickness_in();
+            let rows = opening.cut_at.iter().map(|at| x - at.inches());
+            name == "main" && rows.into_iter().any(|past| -HAIR < past && past < 2.0 * thick)
+        };
+        let pairs = self.tied.open.iter().filter(of_cut_row).count();
         let cut = CutTies {
             opening,
-            are_all: self.tied.held + opening.cut_rows.len() >= self.tied.pairs,
+            pairs,
+            are_all: self.tied.held + pairs >= self.tied.pairs,
             carried: carried_by_tie(&self.code).0,
             beside: self.code.plan().spacing,
             heel: &|spacing| heel_of_block(&self.code, block, Some(spacing)).ok().flatten(),
@@ -347,7 +360,7 @@ impl Roof<'_> {
                 .verdict(Verdict::NeedsDesign)
                 .told()
                 .note(format!(
-                    "{}, the first {first}: beside a wing's opening or where layouts differ; what holds their feet is the ceiling and the beam under it",
+                    "{}, the first {first}: beside an opening in the roof, where a wing opens, or where the layouts of both slopes differ; no rafter opposite takes their push, so what holds their feet is to be designed",
                     tied.alone.len()
                 )),
         )
@@ -496,13 +509,28 @@ impl Roof<'_> {
     }
 
     /// What holds ridges together from above: collar ties of the least size, or straps.
-    fn collars(&self) -> Option<Finding> {
-        self.lines(&[LineOf::Ridge]).next()?;
-        if self.frame.hung.sticks.iter().any(|stick| stick.role == Role::CollarTie) {
-            ridge::collar_size(&self.code)
-        } else {
-            ridge::straps(&self.code)
+    fn collars(&self) -> Vec<Finding> {
+        if self.lines(&[LineOf::Ridge]).next().is_none() {
+            return Vec::new();
         }
+        let hung = &self.frame.hung;
+        let has_some = hung.sticks.iter().any(|stick| stick.role == Role::CollarTie);
+        let left_out = hung.left_out.iter().filter(|left| left.role == Role::CollarTie);
+        let without: Vec<&str> = left_out.map(|left| left.place.as_str()).collect();
+        let straps = || {
+            let finding = ridge::straps(&self.code)?;
+            Some(if has_some {
+                finding.note(format!(
+                    "that is so in {} alone, where they have no room",
+                    without.join(", ")
+                ))
+            } else {
+                finding
+            })
+        };
+        let size = has_some.then(|| ridge::collar_size(&self.code)).flatten();
+        let bare = (!has_some || !without.is_empty()).then(straps).flatten();
+        size.into_iter().chain(bare).collect()
     }
 
     fn low_slope(&self) -> Option<Finding> {
@@ -577,14 +605,11 @@ impl Roof<'_> {
             .verdict(Verdict::NeedsDesign)
             .told()
             .note("each is held at the ridge by a brace to a bearing partition, or is designed for its load: no brace is in the plan");
-        let alone = &self.frame.hung.unsupported;
+        let alone = self.frame.hung.without_post();
         Some(if alone.is_empty() {
             finding
         } else {
-            finding.note(format!(
-                "nothing at all carries the head of the valley between {}",
-                alone.join(", ")
-            ))
+            finding.note(format!("nothing at all carries the head of {}", alone.join(", ")))
         })
     }
 }

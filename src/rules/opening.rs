@@ -35,6 +35,8 @@ fn place(opening: &Opening) -> Vec<Amount> {
 pub(super) struct CutTies<'a> {
     /// The opening.
     pub(super) opening: &'a Opening,
+    /// How many of the pairs that the finding counts it leaves untied.
+    pub(super) pairs: usize,
     /// True if it alone leaves pairs untied.
     pub(super) are_all: bool,
     /// Length of wall whose rafters a tie carries.
@@ -86,7 +88,7 @@ pub(super) fn of_ties(code: &Code<'_>, cut: &CutTies<'_>, finding: Finding) -> F
     match code.checks.access_tie_lb {
         Some(rated) if rated >= pull && nails_fit => Finding {
             // the detail ties what the joists no longer do
-            found: finding.found.map(|tied| tied + opening.cut_rows.len() as f64),
+            found: finding.found.map(|tied| tied + cut.pairs as f64),
             ..finding.verdict(Verdict::Meets)
         }
         .note(Note::with(

@@ -82,6 +82,7 @@ fn past_the_opening(book: &Book<'_>, finding: Finding) -> Finding {
     let Some(opening) = ties.opening.as_ref() else { return finding };
     let cut = CutTies {
         opening,
+        pairs: opening.cut_rows.len(),
         are_all: ties.nailed_pairs() >= ties.inner_pairs || ties.kind == TieKind::RafterTies,
         carried: tie_zone::carried(book),
         beside: book.carried_width(),

@@ -159,15 +159,17 @@ impl UpliftCase {
             Exposure::D => next_tabulated(wind),
             Exposure::B | Exposure::C => Some(wind.max(WIND_SPEEDS_MPH[0])),
         };
+        // what is written in metric may seem to be past an end of the table by its last bits
+        let is_past = |value: f64, limit: f64| value > limit + LAST_BITS;
         let beyond: Vec<_> = [
             (
                 read_at_mph.is_none_or(|mph| mph > WIND_SPEEDS_MPH[WIND_SPEEDS_MPH.len() - 1]),
                 BeyondUpliftTable::Wind,
             ),
-            (span_ft > WIDEST_SPAN_FT, BeyondUpliftTable::RoofSpan),
-            (overhang > RuleId::UpliftOverhangLimit.figure(), BeyondUpliftTable::Overhang),
-            (height > RuleId::UpliftHeightLimit.figure() * 12.0, BeyondUpliftTable::Height),
-            (spacing_in > WIDEST_SPACING_IN, BeyondUpliftTable::Spacing),
+            (is_past(span_ft, WIDEST_SPAN_FT), BeyondUpliftTable::RoofSpan),
+            (is_past(overhang, RuleId::UpliftOverhangLimit.figure()), BeyondUpliftTable::Overhang),
+            (is_past(height, RuleId::UpliftHeightLimit.figure() * 12.0), BeyondUpliftTable::Height),
+            (is_past(spacing_in, WIDEST_SPACING_IN), BeyondUpliftTable::Spacing),
         ]
         .into_iter()
         .filter_map(|(is_beyond, what)| is_beyond.then_some(what))
@@ -175,7 +177,7 @@ impl UpliftCase {
         let Some(mph) = read_at_mph.filter(|_| beyond.is_empty()) else {
             return Ok(UpliftAnswer::NeedsDesign(beyond));
         };
-        let feet = span_ft.max(ROOF_SPANS_FT[0]);
+        let feet = span_ft.clamp(ROOF_SPANS_FT[0], WIDEST_SPAN_FT);
         let half = Half {
             exposure: match self.exposure {
                 Exposure::B => TableExposure::B,

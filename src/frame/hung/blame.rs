@@ -33,10 +33,14 @@ impl NotFramed {
                 Some(name) => of(name, "overhang"),
                 None => Some(At::Field(key!("eave.overhang"))),
             },
+            CannotHang::ShortEdge { along: true, .. } => Some(At::Field(key!("building.length"))),
             CannotHang::Crowded { face: faces, .. }
             | CannotHang::ShortEdge { faces, .. }
             | CannotHang::PitchBreak { faces } => {
                 named(shape, faces).and_then(|name| of(name, "span"))
+            }
+            CannotHang::LevelValley { faces } => {
+                named(shape, faces).and_then(|name| of(name, "start"))
             }
             CannotHang::EdgesMeet { one, other } => {
                 let name = named(shape, other).or_else(|| named(shape, one));

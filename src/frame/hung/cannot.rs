@@ -6,6 +6,9 @@ use crate::measure::{Amount, Note};
 use crate::roof::laid::CannotFrame;
 use crate::roof::shape::CannotRoof;
 
+/// The shortest edge that has a stick, inches in plan.
+pub(super) const SHORTEST_EDGE_IN: f64 = 6.0;
+
 /// Why a roof has no sticks.
 #[derive(Debug, Clone, PartialEq)]
 pub enum CannotHang {
@@ -56,6 +59,8 @@ pub enum CannotHang {
         faces: String,
         /// Its length in plan, inches.
         length_in: f64,
+        /// True for a ridge along the main block, which is as much longer or shorter as the building is.
+        along: bool,
     },
     /// An opening lies in no face.
     NoFace {
@@ -73,6 +78,11 @@ pub enum CannotHang {
     Ceiling {
         /// Why not, and what to write instead.
         why: Note,
+    },
+    /// Two slopes fall toward each other, and nothing between them leads the water away.
+    LevelValley {
+        /// The faces.
+        faces: String,
     },
     /// One slope ends in a steeper one that rises the same way, and no dormer is there to carry it.
     PitchBreak {
@@ -130,9 +140,20 @@ impl CannotHang {
                 "the sticks under the edges {one} and {other} run into each other: a corner or a ridge lies too near"
             )
             .into(),
-            CannotHang::ShortEdge { faces, length_in } => Note::with(
-                format!("the edge between {faces} is {{}} long, too short for a stick"),
-                [inches(*length_in)],
+            CannotHang::ShortEdge { faces, length_in, along: false } => Note::with(
+                format!("the edge between {faces} is {{}} long, and its stick needs {{}} or more"),
+                [inches(*length_in), inches(SHORTEST_EDGE_IN)],
+            ),
+            CannotHang::ShortEdge { faces, length_in, .. } => Note::with(
+                format!(
+                    "the ridge between {faces} is {{}} long, and its stick needs {{}} or more: make the building {{}} shorter, so that this ridge is gone, or {{}} longer"
+                ),
+                [
+                    Amount::Tape(inches(*length_in)),
+                    Amount::Tape(inches(SHORTEST_EDGE_IN)),
+                    Amount::Tape(inches(*length_in)),
+                    Amount::AtLeast(inches(SHORTEST_EDGE_IN - length_in)),
+                ],
             ),
             CannotHang::NoFace { opening } => {
                 format!("the opening {opening} lies in no one face").into()
@@ -142,6 +163,10 @@ impl CannotHang {
             )
             .into(),
             CannotHang::Ceiling { why } => why.clone(),
+            CannotHang::LevelValley { faces } => format!(
+                "the slopes {faces} fall toward each other and their eaves meet in a level valley, which is not framed: move them farther apart"
+            )
+            .into(),
             CannotHang::PitchBreak { faces } => {
                 format!("one slope of {faces} ends in a steeper one and nothing carries it there").into()
             }

@@ -311,8 +311,10 @@ fn notes(
             [height_b],
         ));
     }
-    notes.extend(hung.unsupported.iter().map(|valley| {
-        Note::from(format!("nothing carries the head of the valley between {valley}: a post must stand under it, down to a bearing"))
+    notes.extend(hung.without_post().into_iter().map(|line| {
+        Note::from(format!(
+            "nothing carries the head of {line}: a post must stand under it, down to a bearing"
+        ))
     }));
     notes
 }

@@ -59,8 +59,9 @@ use crate::measure::quantity::InInches;
 use crate::measure::tolerance::HAIR;
 use crate::roof::{Face, Roof, Shape};
 
+use cannot::SHORTEST_EDGE_IN;
 use left_out::LeftOut;
-use lines::LineOf;
+use lines::{Border, Line, LineOf};
 use nodes::King;
 use solids::{Body, Cuts, Room};
 use stations::Station;
@@ -93,6 +94,17 @@ pub struct HungRoof {
 }
 
 impl HungRoof {
+    /// The hips and valleys whose heads nothing carries, in the reader's words.
+    #[must_use]
+    pub fn without_post(&self) -> Vec<String> {
+        let told = |name: &String| {
+            let is_hip = |line: &Line| line.name == *name && line.of == LineOf::Hip;
+            let what = if self.ground.lines.iter().any(is_hip) { "hip" } else { "valley" };
+            format!("the {what} between {name}")
+        };
+        self.unsupported.iter().map(told).collect()
+    }
+
     /// The sticks as they are cut, in their order; nothing for one whose cuts leave no whole stick.
     fn bodies(&self) -> Cow<'_, [Option<Body>]> {
         if self.bodies.len() == self.sticks.len() {
@@ -118,7 +130,13 @@ pub fn sticks_of(shape: &Shape, choices: &Choices) -> Result<HungRoof, CannotHan
     };
     let mut lines = lines::of(roof, half, |face| ground::layer_of(&framed.laid, roof, face));
     if let Some(line) = lines.iter().find(|line| line.of == LineOf::Header) {
-        return Err(CannotHang::PitchBreak { faces: line.name.clone() });
+        let falls: Vec<_> =
+            line.borders.iter().map(|border| roof.faces[border.face].slope.gradient).collect();
+        let is_level_valley = falls.iter().any(|fall| fall.dot(falls[0]) < 0.0);
+        return Err(match line.name.clone() {
+            faces if is_level_valley => CannotHang::LevelValley { faces },
+            faces => CannotHang::PitchBreak { faces },
+        });
     }
     let mut unsupported = support::add(roof, &mut lines);
     unsupported.extend(support::alone(&lines));
@@ -251,14 +269,15 @@ fn refuse_crowded(ground: &Ground, stations: &[Vec<Station>]) -> Result<(), Cann
     Ok(())
 }
 
-/// The shortest edge that has a stick, inches in plan.
-const SHORTEST_EDGE_IN: f64 = 6.0;
-
 fn refuse_edges(ground: &Ground, covers: &[Option<Polygon>]) -> Result<(), CannotHang> {
     for (number, line) in ground.lines.iter().enumerate() {
         let length_in = (line.head - line.foot).truncate().length();
         if length_in < SHORTEST_EDGE_IN {
-            return Err(CannotHang::ShortEdge { faces: line.name.clone(), length_in });
+            let of_main = |border: &Border| ground.roof.faces[border.face].block == "main";
+            let along = line.of == LineOf::Ridge
+                && line.toward_head().x.abs() > 0.5
+                && line.borders.iter().all(of_main);
+            return Err(CannotHang::ShortEdge { faces: line.name.clone(), length_in, along });
         }
         let Some(own) = &covers[number] else { continue };
         let others = covers.iter().enumerate().skip(number + 1);

@@ -3,7 +3,7 @@
 
 use crate::measure::quantity::inches;
 use crate::measure::{Amount, Length, Note};
-use crate::roof::{EdgeKind, Roof, WallLine};
+use crate::roof::{EdgeKind, Roof, Wall, WallLine};
 
 use super::lines::NEAR_IN;
 
@@ -53,7 +53,9 @@ impl Strip<'_> {
 pub(super) fn notes(whole: &Roof, walls: &[WallLine]) -> Vec<Note> {
     let joined = walls.iter().filter(|wall| {
         let joins = |end: &WallLine| end.block == wall.block && end.slope.is_none();
-        wall.block != "main" && wall.slope.is_some() && walls.iter().any(joins)
+        // a hip's own end wall reaches out on both sides
+        let is_side = matches!(wall.wall, Wall::A | Wall::B);
+        wall.block != "main" && is_side && wall.slope.is_some() && walls.iter().any(joins)
     });
     joined.filter_map(|wall| strip(whole, walls, wall)).map(|strip| strip.told()).collect()
 }

@@ -20,6 +20,11 @@ pub struct Tied {
     pub pairs: usize,
     /// Those of them where a joist or a tie lies face to face with both.
     pub held: usize,
+    /// The others on the side walls: the block, and how far along it, inches.
+    pub open: Vec<(String, f64)>,
+    /// Blocks whose ridge runs across, between the faces of its hip ends: how many pairs lean on each other there, which the joists
+    /// along the ridge do not tie.
+    pub across: Vec<(String, usize)>,
     /// Pairs of hip jacks over the side walls.
     pub jacks: usize,
     /// Those of them where a joist or a tie lies face to face with both.
@@ -89,6 +94,9 @@ pub fn tied(roof: &HungRoof) -> Tied {
                     } else {
                         found.pairs += 1;
                         found.held += both;
+                        if both == 0 {
+                            found.open.push((block.name.to_owned(), *x));
+                        }
                     }
                 }
                 None => found.alone.push(rafter.id.clone()),
@@ -98,6 +106,11 @@ pub fn tied(roof: &HungRoof) -> Tied {
             .iter()
             .filter(|(x, _)| over_a.iter().all(|(other, _)| (other - x).abs() >= HAIR));
         found.alone.extend(alone.map(|(_, rafter)| rafter.id.clone()));
+        let across = over_the_ridge_across(roof, &block);
+        if across > 0 {
+            found.pairs += across;
+            found.across.push((block.name.to_owned(), across));
+        }
         let held = found.held + found.jacks_held - before;
         if held > 0 {
             let slopes = block.slopes();
@@ -114,6 +127,31 @@ pub fn tied(roof: &HungRoof) -> Tied {
         }
     }
     found
+}
+
+/// How many pairs of rafters of a block's ends lean on each other over a ridge that runs across it.
+fn over_the_ridge_across(roof: &HungRoof, block: &Walled) -> usize {
+    let ends = [Wall::Near, Wall::Far].map(|wall| block.faces(&roof.ground, wall));
+    let is_between = |borders: &[Border]| {
+        ends.iter().all(|faces| borders.iter().any(|border| faces.contains(&border.face)))
+    };
+    let ridge = |of: LineOf| of == LineOf::Ridge;
+    if !roof.ground.lines.iter().any(|line| ridge(line.of) && is_between(&line.borders)) {
+        return 0;
+    }
+    let [near, far] = ends.map(|faces| {
+        let own = on_plates(roof, faces).filter(|stick| stick.role != Role::HipJack);
+        own.map(|stick| block.place(stick.axis.origin.truncate()).y).collect::<Vec<f64>>()
+    });
+    near.iter().filter(|y| far.iter().any(|other| (other - *y).abs() < HAIR)).count()
+}
+
+/// The rafters of some faces that sit on a plate.
+fn on_plates(roof: &HungRoof, faces: Vec<usize>) -> impl Iterator<Item = &Hung> {
+    roof.sticks.iter().filter(move |stick| {
+        stick.face.is_some_and(|face| faces.contains(&face))
+            && stick.trims.iter().any(|trim| trim.name == "birdsmouth")
+    })
 }
 
 /// Bottom of the ridge board of a block above the plates, or of the rafters at the peak if they butt, inches.
@@ -138,10 +176,7 @@ fn feet<'a>(roof: &'a HungRoof, block: &Walled, wall: Wall) -> Vec<(f64, &'a Hun
     let half = ground.half_rafter;
     let flush = |end: Wall| if block.end(ground, end) == EndOf::Gable { half } else { 0.0 };
     let (first, last) = (flush(Wall::Near), block.length - flush(Wall::Far));
-    let rafters = roof.sticks.iter().filter(|stick| {
-        stick.face.is_some_and(|face| faces.contains(&face))
-            && stick.trims.iter().any(|trim| trim.name == "birdsmouth")
-    });
-    let placed = rafters.map(|stick| (block.place(stick.axis.origin.truncate()).x, stick));
+    let placed =
+        on_plates(roof, faces).map(|stick| (block.place(stick.axis.origin.truncate()).x, stick));
     placed.filter(|(x, _)| *x > first + HAIR && *x < last - HAIR).collect()
 }

@@ -13,13 +13,13 @@ use crate::support::entries;
 
 /// The demo's building, 22 by 14 ft at 6 in 12, with other fields set.
 #[track_caller]
-fn found(other: &[(&'static str, &str)]) -> Vec<Finding> {
+pub(super) fn found(other: &[(&'static str, &str)]) -> Vec<Finding> {
     found_with(other, "")
 }
 
 /// The same with the tables of a roof file.
 #[track_caller]
-fn found_with(other: &[(&'static str, &str)], tables: &str) -> Vec<Finding> {
+pub(super) fn found_with(other: &[(&'static str, &str)], tables: &str) -> Vec<Finding> {
     let mut fields: Vec<(&'static str, String)> =
         other.iter().map(|(key, text)| (*key, (*text).to_owned())).collect();
     fields.extend(whole().into_iter().map(|(key, text)| (key, text.to_owned())));
@@ -31,7 +31,7 @@ fn found_with(other: &[(&'static str, &str)], tables: &str) -> Vec<Finding> {
     any_roof::findings(&HungFrame::build(&plan, &rafter, &shape).unwrap(), &checks)
 }
 
-const HIPS: [(&str, &str); 2] = [("roof.near_end", "hip"), ("roof.far_end", "hip")];
+pub(super) const HIPS: [(&str, &str); 2] = [("roof.near_end", "hip"), ("roof.far_end", "hip")];
 
 #[track_caller]
 fn figure(found: &[Finding], id: &str, expected: f64) {

@@ -14,6 +14,7 @@ use stepoff::rules::{Book, Finding, Verdict, check, walk};
 use crate::support::entries;
 
 mod any_shape;
+mod any_ties;
 mod as_any_roof;
 mod broken;
 mod command;
