@@ -12,16 +12,20 @@ use super::{
 };
 
 /// Air between the columns of a table.
-const COLUMN_GAP: f64 = 0.16;
+const COLUMN_GAP: f64 = 0.14;
 
 /// Two halves of a table take at most this part of its height if they are side by side.
 const WORTH: f64 = 0.85;
+
+/// Over a title with a line to write on beside it, and between the title and that line.
+const TO_WRITE: f64 = 0.1;
+const BESIDE_TITLE: f64 = 0.25;
 
 /// So many rows of a table stay together at its beginning and at its end.
 const FEW: usize = 3;
 
 /// A table that takes no more than this part of a column is kept in one piece.
-const WHOLE: f64 = 0.4;
+const WHOLE: f64 = 0.25;
 
 /// Content that flows down the columns of its pages.
 pub struct Flow<'a> {
@@ -285,6 +289,15 @@ impl<'a> Flow<'a> {
 
     /// A table with its title; its head is repeated after a break.
     pub fn table(&mut self, table: &Table) {
+        self.table_beside(table, None);
+    }
+
+    /// The same with a line to write on beside its title, after a word.
+    pub fn table_to_write(&mut self, table: &Table, word: &str) {
+        self.table_beside(table, Some(word));
+    }
+
+    fn table_beside(&mut self, table: &Table, mut blank_line: Option<&str>) {
         if table.is_empty() {
             return;
         }
@@ -292,7 +305,7 @@ impl<'a> Flow<'a> {
         let head = set.head();
         let titles = lines_of(table.title(), self.job.running(), self.width(), Weight::Bold);
         if !titles.is_empty() {
-            self.gap(0.08);
+            self.gap(if blank_line.is_some() { TO_WRITE } else { 0.08 });
         }
         let top = titles.len() as f64 * self.job.running() * LEADING + set.row_height(&head);
         let rows: f64 = set.rows.iter().map(|row| set.row_height(row)).sum();
@@ -304,7 +317,11 @@ impl<'a> Flow<'a> {
         for line in titles {
             self.y -= self.job.running();
             let at = DVec2::new(self.left(), self.y);
+            let after = typeface::width(&line, self.job.running(), Weight::Bold) + BESIDE_TITLE;
             self.page.drawing.bold(at, line, self.job.running(), Anchor::Start);
+            if let Some(word) = blank_line.take() {
+                self.blank_line(at + DVec2::X * after, word);
+            }
             self.y -= self.job.running() * (LEADING - 1.0);
         }
         // what is kept together beyond the table stays so
@@ -333,6 +350,33 @@ impl<'a> Flow<'a> {
             self.rule(&set, Pen::Thin);
         }
         self.y -= self.job.running() * 0.6;
+    }
+
+    /// A line to write on from a place to the end of the column, after a word.
+    fn blank_line(&mut self, at: DVec2, word: &str) {
+        let fine = self.job.fine();
+        self.page.drawing.text(at, word, fine, Anchor::Start);
+        let start = at.x + typeface::width(word, fine, Weight::Regular) + 0.08;
+        let ends = [start, self.left() + self.width()].map(|x| DVec2::new(x, at.y - 0.02));
+        self.page.drawing.line(ends.to_vec(), Pen::Thin);
+    }
+
+    /// Tables, two beside each other where that takes less of the page.
+    pub fn tables(&mut self, list: &[Table]) {
+        let letters = self.job.letters();
+        let high = |table: &Table, wide: f64| table_size(table, wide, letters).y;
+        for pair in list.chunks(2) {
+            let whole: f64 = pair.iter().map(|table| high(table, self.width())).sum();
+            let wide = self.block_width(2);
+            let halves = pair.iter().map(|table| high(table, wide)).fold(0.0, f64::max);
+            for table in pair {
+                if pair.len() == 2 && halves < whole * WORTH {
+                    self.block(2, |flow| flow.table(table));
+                } else {
+                    self.table(table);
+                }
+            }
+        }
     }
 
     /// A table in two halves side by side, if that takes less of the page.

@@ -13,7 +13,7 @@ use super::{
 const AIR: f64 = 0.12;
 
 /// Under a title that begins on a page there is so much room at least, inches.
-const LEAST_UNDER_TITLE: f64 = 1.5;
+const LEAST_UNDER_TITLE: f64 = 1.1;
 
 /// Between two parts side by side.
 const BESIDE: f64 = 0.35;
@@ -56,32 +56,77 @@ struct Filled {
     full_to: Vec<DVec2>,
 }
 
+/// Whether other pages may be on a page.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(in crate::sheet) enum Sharing {
+    /// What is on it may be closed up with others.
+    Together,
+    /// It stays as it is.
+    Alone,
+}
+
+/// A page of the result.
+enum Place {
+    /// One that is being filled.
+    Open(Filled),
+    /// One that stays as it is, with its number.
+    Closed(usize, Page),
+}
+
+impl Place {
+    fn takes(&mut self, job: &Job, part: &Part<'_>, goes_on: bool) -> bool {
+        match self {
+            Place::Open(filled) => filled.takes(job, part, goes_on),
+            Place::Closed(..) => false,
+        }
+    }
+
+    /// True if nothing of another subject is on it.
+    fn is_only(&self, title: &str) -> bool {
+        match self {
+            Place::Open(filled) => filled.titles.iter().all(|own| own == title),
+            Place::Closed(..) => false,
+        }
+    }
+}
+
 /// Pages in their order with what is on them closed up: a part begins under or beside the parts before it, whatever page they are on,
 /// where there is room. What flows goes on past the pages that are one drawing; in a plan set it does not, so that a sheet with a
 /// drawing keeps its own subject. Each comes with the numbers of the pages that it has something of.
 #[must_use]
-pub(in crate::sheet) fn shared(job: &Job, pages: &[&Page]) -> Vec<(Vec<usize>, Page)> {
-    let mut done: Vec<Filled> = Vec::new();
+pub(in crate::sheet) fn shared(job: &Job, pages: &[(&Page, Sharing)]) -> Vec<(Vec<usize>, Page)> {
+    let mut done: Vec<Place> = Vec::new();
     // the page that the last part of what flows is on
     let mut flowed = 0;
-    for (number, page) in pages.iter().enumerate() {
+    for (number, (page, sharing)) in pages.iter().enumerate() {
+        if *sharing == Sharing::Alone {
+            done.push(Place::Closed(number, (*page).clone()));
+            continue;
+        }
         for part in parts(number, page) {
             if part.is_whole {
-                // a drawing on a page of its own may fill an earlier page
-                if !done.iter_mut().rev().any(|page| page.takes(job, &part, true)) {
-                    done.push(Filled::with(job, &part));
+                // a drawing on a page of its own may fill an earlier page, in a plan set one of its own subject
+                let suits =
+                    |place: &Place| job.plan_set.is_none() || place.is_only(&part.page.title);
+                let mut earlier = done.iter_mut().rev().filter(|place| suits(place));
+                if !earlier.any(|place| place.takes(job, &part, true)) {
+                    done.push(Place::Open(Filled::with(job, &part)));
                 }
                 continue;
             }
             let from = if job.plan_set.is_some() { done.len().saturating_sub(1) } else { flowed };
             let found = (from..done.len()).find(|at| done[*at].takes(job, &part, *at == flowed));
             if found.is_none() {
-                done.push(Filled::with(job, &part));
+                done.push(Place::Open(Filled::with(job, &part)));
             }
             flowed = found.unwrap_or(done.len() - 1);
         }
     }
-    done.into_iter().map(|filled| filled.finish(job)).collect()
+    let finished = |place| match place {
+        Place::Open(filled) => filled.finish(job),
+        Place::Closed(number, page) => (vec![number], page),
+    };
+    done.into_iter().map(finished).collect()
 }
 
 /// What a page is parted into.
@@ -307,6 +352,10 @@ mod tests {
         texts.collect()
     }
 
+    fn together(pages: &[Page]) -> Vec<(&Page, Sharing)> {
+        pages.iter().map(|page| (page, Sharing::Together)).collect()
+    }
+
     fn written(pages: &[&Page]) -> Vec<String> {
         pages.iter().flat_map(|page| lines(page)).map(str::to_owned).collect()
     }
@@ -315,7 +364,7 @@ mod tests {
     fn short_pages_share_one_and_keep_every_line() {
         let pages = [page("Order", 9), page("Nails", 9), page("Walk", 24), page("Walk", 24)];
         let all = written(&pages.iter().collect::<Vec<_>>());
-        let shared = shared(&job(Paper::Letter), &pages.iter().collect::<Vec<_>>());
+        let shared = shared(&job(Paper::Letter), &together(&pages));
         assert!(shared.len() < pages.len());
         // the walk begins on the first page and goes on
         assert!(shared[0].0.starts_with(&[0, 1, 2]), "{:?}", shared[0].0);
@@ -342,7 +391,7 @@ mod tests {
         flow.table(&table);
         let walk = flow.finish();
         let pages: Vec<Page> = [page("Order", 9), drawn].into_iter().chain(walk).collect();
-        let shared = shared(&job, &pages.iter().collect::<Vec<_>>());
+        let shared = shared(&job, &together(&pages));
         let own: Vec<&[usize]> = shared.iter().map(|(own, _)| own.as_slice()).collect();
         assert_eq!(own[0], [0, 2], "the walk begins under the order");
         assert_eq!(own[1], [1], "the plan has its page for itself");
@@ -364,7 +413,7 @@ mod tests {
             flow.words(&format!("line {line}"));
         }
         let pages = [page("Order", 20), flow.finish().remove(0)];
-        let shared = shared(&job, &pages.iter().collect::<Vec<_>>());
+        let shared = shared(&job, &together(&pages));
         assert_eq!(shared.len(), 2);
         assert_eq!(shared[1].1.title, "Walk");
     }

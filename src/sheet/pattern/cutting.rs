@@ -23,22 +23,23 @@ use super::super::{Anchor, Table, frame};
 use super::laid::{Laid, Reading, captioned};
 use super::matter::Pattern;
 
+/// What the title of these pages, and of what is over them, says besides the rafter.
+pub(super) const TITLE: &str = ": marks, cuts, proof";
+
 /// Depth of the rafters on paper, at most.
 const DEEP: f64 = 1.0;
 
 /// The pages.
 pub(super) fn pages(pattern: &Pattern<'_>, job: &Job) -> Vec<Page> {
     let (rafter, writing) = (pattern.rafter, job.writing);
-    let title = pattern.title("P", ": marks, cuts, proof");
+    let title = pattern.title("P", TITLE);
     let mut flow = Flow::new(job, &title, Orientation::Portrait, 1, caution::RAFTER);
     let wide = flow.width();
     flow.drawing(tape(rafter, writing, wide));
     for member in end_rafters(pattern) {
         flow.drawing(end_rafter(member, writing, wide));
     }
-    for table in mark_tables(rafter, writing) {
-        flow.table(&table);
-    }
+    flow.tables(&mark_tables(rafter, writing));
     flow.words(&at_heel(rafter, writing));
     flow.table(&cut_table(rafter, writing, false));
     if let Some(words) = beyond_saw_scale(rafter.cuts.iter().map(|cut| &cut.saw)) {

@@ -3,7 +3,7 @@
 use crate::frame::{CommonRafter, Edge, HighEnd, SeatBy};
 use crate::geom::DVec2;
 use crate::measure::quantity::{InInches, in_degrees, inches};
-use crate::measure::tolerance::LAST_BITS;
+use crate::measure::tolerance::{HAIR, LAST_BITS};
 use crate::measure::{Length, Units, Writing, trim};
 use crate::plan::{OverhangFrom, TailCut};
 
@@ -53,8 +53,6 @@ impl Side {
     }
 }
 
-/// The part of an upright page that it takes at least.
-const PART: f64 = 0.4;
 /// It is no smaller than 1 to this, if the page has room.
 const LEAST: f64 = 4.0;
 
@@ -81,11 +79,6 @@ pub(super) fn page(pattern: &Pattern<'_>, job: &Job) -> Page {
         .map(|detail| height_of(&detail.words, wide))
         .fold(0.0, f64::max);
     let plumb = rafter.plumb_height.inches();
-    // the other part of the sheet is for others
-    let around = words + HEAD * LEADING + 2.0 * SIDE;
-    let high = (around + plumb * 1.1 / LEAST).max(area.size().y * PART).min(area.size().y);
-    let area = area.split_top(high).0;
-    let room = DVec2::new(wide - 2.0 * SIDE, high - around);
     let level = rafter
         .seat
         .length
@@ -93,8 +86,13 @@ pub(super) fn page(pattern: &Pattern<'_>, job: &Job) -> Page {
         .max(rafter.plan.boards().inches() + 2.0)
         .max(rafter.plan.ridge.inches() + 2.0);
     let units = job.writing.units;
-    let ratio =
-        fitting_scale(plumb * 1.1, room.y, units).max(fitting_scale(level * 1.3, room.x, units));
+    // no higher than it can be drawn between the others; the other part of the sheet is for more
+    let across = fitting_scale(level * 1.3, wide - 2.0 * SIDE, units).max(LEAST);
+    let around = words + HEAD * LEADING + 2.0 * SIDE;
+    let high = (around + plumb * 1.1 / across).min(area.size().y);
+    let area = area.split_top(high).0;
+    let room = DVec2::new(wide - 2.0 * SIDE, high - around);
+    let ratio = fitting_scale(plumb * 1.1, room.y + HAIR, units).max(across);
     for (index, detail) in details(room * ratio).into_iter().enumerate() {
         let left = area.low.x + index as f64 * (wide + GAP);
         let cell = Area::new(DVec2::new(left, area.low.y), DVec2::new(left + wide, area.high.y));

@@ -9,24 +9,25 @@ use crate::plan::OverhangFrom;
 
 use super::super::dimensions::Dimensions;
 use super::super::drawing::{Area, Drawing, Item, Pen, RING, View};
-use super::super::paper::flow::table_at;
+use super::super::paper::flow::{table_at, table_size};
 use super::super::paper::{HEAD, Job, LEADING, Orientation, Page, SMALL, STAMP, lines_of};
 use super::super::rafter::{sentence, stock_words};
 use super::super::scale::{scales, smallest};
 use super::super::typeface::Weight;
 use super::super::{Anchor, Table};
+use super::cutting::TITLE;
 use super::matter::Pattern;
 use super::place;
 use crate::facts::caution::RAFTER;
 use crate::facts::datum::{Datum, Feet, Figure, tape};
-use crate::facts::rafter::MarkJson;
-use crate::facts::record::{keys, row};
+use crate::facts::record::row;
 
-/// Parts of a page that it takes, if 1 to this fits them.
-const PARTS: [f64; 4] = [0.5, 0.58, 0.66, 0.75];
-const LARGE: f64 = 25.0;
-/// Width of the table of numbers.
+/// Parts of a page that it takes, if this scale fits them: 3/8 in to the foot, 1:25.
+const PARTS: [f64; 7] = [0.42, 0.5, 0.54, 0.58, 0.62, 0.66, 0.75];
+const LARGE: f64 = 32.0;
+/// Width of the table of numbers, and between its halves.
 const TABLE: f64 = 3.3;
+const BETWEEN: f64 = 0.35;
 /// Room for the rows of dimensions along the slope, square to it, with the numbers of the marks.
 const ALONG: f64 = 1.4;
 /// Room for dimensions below and at the right.
@@ -35,7 +36,7 @@ const RIGHT: f64 = 0.5;
 
 /// The page.
 pub(super) fn page(pattern: &Pattern<'_>, job: &Job) -> Page {
-    let blank = job.open(&pattern.title("P", ""), Orientation::Portrait, RAFTER);
+    let blank = job.open(&pattern.title("P", TITLE), Orientation::Portrait, RAFTER);
     let (mut page, area) = (blank.page, blank.area);
     let (rafter, drawing) = (pattern.rafter, &mut page.drawing);
     let head = pattern.mark() + &sentence(rafter, job.writing);
@@ -50,20 +51,33 @@ pub(super) fn page(pattern: &Pattern<'_>, job: &Job) -> Page {
         y -= HEAD * (LEADING - 1.0);
     }
     let whole = Area::new(area.low, DVec2::new(area.high.x, y - 0.05));
-    let (numbers, marks) = (numbers(rafter, job.writing), marks(rafter, job.writing));
-    let size =
-        |table: &Table| table_at(&mut Drawing::default(), table, DVec2::ZERO, TABLE, job.letters());
-    let sizes = [size(&numbers), size(&marks)];
-    let within = |part: f64| {
-        let area = whole.split_top(whole.size().y * part).0;
-        (area, fitted(rafter, area, sizes, job.writing.units))
+    let numbers = numbers(rafter, job.writing);
+    // in one piece in the corner, or in two halves across the page
+    let ways = [vec![numbers.clone()], numbers.split(numbers.rows().count().div_ceil(2)).to_vec()];
+    let step = (whole.size().x - TABLE).min(TABLE + BETWEEN);
+    let size = |tables: &[Table]| {
+        let sizes = tables.iter().map(|table| table_size(table, TABLE, job.letters()));
+        let size = sizes.fold(DVec2::ZERO, DVec2::max);
+        DVec2::new(step * (tables.len() - 1) as f64 + size.x, size.y)
     };
-    // what is left of the page is for others, as long as the drawing stays large enough
-    let is_large = |(_, (view, _)): &(Area, (View, _))| view.scale >= 1.0 / LARGE;
-    let (area, (view, corners)) =
-        PARTS.into_iter().map(within).find(is_large).unwrap_or_else(|| within(1.0));
-    for (table, corner) in [numbers, marks].iter().zip(corners) {
-        table_at(drawing, table, corner, TABLE, job.letters());
+    let within = |(part, way): (f64, usize)| {
+        let area = whole.split_top(whole.size().y * part).0;
+        (area, way, fitted(rafter, area, size(&ways[way]), job.writing.units))
+    };
+    // what is left of the page is for others, as long as the drawing stays large enough and its dimensions have room
+    let is_enough = |(area, way, view): &(Area, usize, View)| {
+        let mut scratch = Drawing::default();
+        place::number(rafter, Edge::Top, view, &mut scratch);
+        dimensions(rafter, view, job.writing, &mut scratch);
+        let tops = scratch.items.iter().filter_map(Item::bounds).map(|(_, high)| high.y);
+        let taken = if *way == 0 { 0.0 } else { size(&ways[*way]).y };
+        view.scale >= 1.0 / LARGE && tops.fold(0.0, f64::max) <= area.high.y - taken
+    };
+    let tried = PARTS.into_iter().flat_map(|part| [(part, 0), (part, 1)]);
+    let (area, way, view) = tried.map(within).find(is_enough).unwrap_or_else(|| within((1.0, 0)));
+    for (number, table) in ways[way].iter().enumerate() {
+        let at = DVec2::new(area.low.x + step * number as f64, area.high.y);
+        table_at(drawing, table, at, TABLE, job.letters());
     }
     place::around(rafter, &view, drawing);
     place::stick(rafter, &view, drawing);
@@ -135,33 +149,13 @@ fn numbers(rafter: &CommonRafter, writing: Writing) -> Table {
     Table::of("", lengths.chain(board), writing)
 }
 
-/// The marks on the top edge.
-fn marks(rafter: &CommonRafter, writing: Writing) -> Table {
-    let marks = rafter.marks.iter().filter(|mark| mark.edge == Edge::Top);
-    // it stands without a title
-    Table::of("", marks.map(MarkJson::of), writing)
-        .picked(keys!(MarkJson: number, name, at_in))
-        .headed(keys!(MarkJson: name), "top edge, tape from 1")
-}
-
-/// The view at the largest usual scale at which the rafter with its dimensions fits the area beside two
-/// tables of these sizes, and the upper left corners of the tables: the first in the area's upper left
-/// corner, the second in the lower left one, or below the first.
-fn fitted(
-    rafter: &CommonRafter,
-    area: Area,
-    sizes: [DVec2; 2],
-    units: Units,
-) -> (View, [DVec2; 2]) {
+/// The view at the largest usual scale at which the rafter with its dimensions fits the area beside or below a table of this size in
+/// the upper left corner.
+fn fitted(rafter: &CommonRafter, area: Area, size: DVec2, units: Units) -> View {
     let (low, high) = place::bounds(rafter);
     let above = place::flat(rafter.stick.axis.up) * ALONG;
     let top = DVec2::new(area.low.x, area.high.y);
-    let table = |corner: DVec2, size: DVec2| {
-        Area::new(corner - DVec2::Y * size.y, corner + DVec2::X * size.x)
-    };
-    let apart = [top, area.low + DVec2::Y * sizes[1].y];
-    let beside = [top, top + DVec2::X * (sizes[0].x + 0.35)];
-    let stacked = [top, top - DVec2::Y * (sizes[0].y + 0.15)];
+    let table = Area::new(top - DVec2::Y * size.y, top + DVec2::X * size.x);
     let left = (-above.x).max(0.1);
     let corner = area.low + DVec2::new(left, BELOW);
     let view =
@@ -172,25 +166,21 @@ fn fitted(
         if slack.min_element() < 0.0 {
             continue;
         }
-        // in the middle of the space beside the tables, if everything fits there; otherwise as far
+        // in the middle of the space beside the table, if everything fits there; otherwise as far
         // right as possible
-        let spare = slack.x - (sizes[0].x.max(sizes[1].x) + 0.2);
+        let spare = slack.x - (size.x + 0.2);
         let right = slack.x - spare.max(0.0) / 2.0;
-        for corners in [apart, beside, stacked] {
-            for up in [slack.y / 2.0, 0.0] {
-                let view = view(ratio, DVec2::new(right, up));
-                let passes = |at: usize| clear(rafter, &view, above, table(corners[at], sizes[at]));
-                if passes(0) && passes(1) {
-                    return (view, corners);
-                }
+        for up in [slack.y / 2.0, 0.0] {
+            let view = view(ratio, DVec2::new(right, up));
+            if clear(rafter, &view, above, table) {
+                return view;
             }
         }
     }
-    (view(smallest(units), DVec2::ZERO), stacked)
+    view(smallest(units), DVec2::ZERO)
 }
 
 /// True if the rafter and the rows of dimensions along the slope are clear of a table at its left or
-/// above it.
 /// above it.
 fn clear(rafter: &CommonRafter, view: &View, above: DVec2, table: Area) -> bool {
     let (low, _) = place::bounds(rafter);

@@ -20,8 +20,8 @@ const MOST_LINES: usize = 32;
 
 /// What makes the sheets of a set.
 pub(super) trait Sheets {
-    /// The sheets of one kind but the first.
-    fn pages_of(&self, kind: Kind, job: &Job) -> Vec<Page>;
+    /// The sheets of one kind but the first; the set has these kinds.
+    fn pages_of(&self, kind: Kind, with: &[Kind], job: &Job) -> Vec<Page>;
     /// The first sheet; the contents have it too.
     fn first(&self, contents: &[Entry], job: &Job) -> Vec<Page>;
     /// The general notes of a plan set, with the index of its sheets and the abbreviations among the texts of the others.
@@ -49,7 +49,7 @@ pub(super) fn bound<S: Sheets>(sheets: &S, job: &Job, kinds: &[Kind]) -> Vec<Pag
         None => Kind::ALL.into_iter().filter(|kind| kinds.contains(kind)).collect(),
     };
     let pages_of = |kind: &Kind| {
-        let pages = sheets.pages_of(*kind, job).into_iter();
+        let pages = sheets.pages_of(*kind, &asked, job).into_iter();
         pages.map(|page| (*kind, page)).collect::<Vec<_>>()
     };
     let others: Vec<(Kind, Page)> = asked.iter().flat_map(pages_of).collect();

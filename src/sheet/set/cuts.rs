@@ -28,7 +28,8 @@ const AIR: f64 = 0.04;
 pub(super) fn pages(of: &Order, job: &Job) -> Vec<Page> {
     let sections = &of.sections;
     let mut flow = Flow::new(job, Kind::Cuts.title(), Orientation::Portrait, 1, CAUTION);
-    flow.words(&sentence(&order::of_all_plans(sections, &of.tags(), job.writing)));
+    let all = sentence(&order::of_all_plans(sections, &of.tags(), job.writing));
+    flow.words(&format!("{all} Hatched is what is left."));
     for section in sections {
         add(section, job, &mut flow);
     }
@@ -46,9 +47,9 @@ fn add(section: &SectionOrder, job: &Job, flow: &mut Flow<'_>) {
     let view = View { scale: 1.0 / scale, origin: DVec2::new(LEFT, 0.0) };
     let mut words = Vec::new();
     if section.plan.is_some() {
-        words.push(order::verdict(section, job.writing.units));
         words.push(format!(
-            "Pieces: {}. {} Hatched is what is left. Scale {}.",
+            "{} Pieces: {}. {} Scale {}.",
+            order::verdict(section, job.writing.units),
             legend(section, job),
             cuts::saw_cut(problem, job.writing),
             view.words(job.writing.units)

@@ -50,7 +50,7 @@ pub fn pages(matter: &Matter<'_>, job: &Job, kinds: &[Kind]) -> Vec<Page> {
 }
 
 impl Sheets for Matter<'_> {
-    fn pages_of(&self, kind: Kind, job: &Job) -> Vec<Page> {
+    fn pages_of(&self, kind: Kind, with: &[Kind], job: &Job) -> Vec<Page> {
         match kind {
             Kind::Roof | Kind::Notes => Vec::new(),
             Kind::Card => vec![pattern::card(self, job)],
@@ -66,7 +66,11 @@ impl Sheets for Matter<'_> {
             Kind::Members => members::pages(self, job),
             Kind::Sheathing => sheathing::pages(self, job),
             Kind::Cuts => cuts::pages(self.order, job),
-            Kind::Order => order::pages(self.order, job),
+            Kind::Order => {
+                let has_deck = with.contains(&Kind::Sheathing);
+                let said = if has_deck { sheathing::decided(self, job) } else { Vec::new() };
+                order::pages(self.order, &said, job)
+            }
             Kind::Nailing => nailing::pages(self, job),
             Kind::Walk => walk::pages(&self.book.code(), self.findings, job),
             Kind::Template => template::pages(self, job),

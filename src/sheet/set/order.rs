@@ -8,8 +8,8 @@ use super::super::paper::{Flow, Job, Orientation, Page};
 use super::Kind;
 use crate::order::Order;
 
-/// The sheets.
-pub(super) fn pages(of: &Order, job: &Job) -> Vec<Page> {
+/// The sheets; a note that the set has `said` on another sheet is not said again.
+pub(super) fn pages(of: &Order, said: &[String], job: &Job) -> Vec<Page> {
     let metric = job.writing.units == Units::Millimeters;
     let mut flow = Flow::new(job, Kind::Order.title(), Orientation::Portrait, 1, caution::ORDER);
     flow.words(&sentence(&order::heading(of, None, metric)));
@@ -18,10 +18,12 @@ pub(super) fn pages(of: &Order, job: &Job) -> Vec<Page> {
     }
     flow.words(&order::money_line(of, "", job.writing));
     flow.words(&order::weight_line(of, metric));
-    if !of.notes.is_empty() {
+    let notes = of.notes.iter().map(|note| sentence(&note.write(job.writing)));
+    let notes: Vec<String> = notes.filter(|note| !said.contains(note)).collect();
+    if !notes.is_empty() {
         flow.head("Notes");
-        for note in &of.notes {
-            flow.words(&sentence(&note.write(job.writing)));
+        for note in &notes {
+            flow.words(note);
         }
     }
     if !of.left_out.is_empty() {

@@ -16,6 +16,12 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
     pages
 }
 
+/// What was decided for the deck; the order says so too.
+pub(super) fn decided(matter: &Matter<'_>, job: &Job) -> Vec<String> {
+    let (roof_deck, _) = matter.laid;
+    roof_deck.notes.iter().map(|note| sentence(&note.write(job.writing))).collect()
+}
+
 /// Each plane as laid, then the tables and the notes.
 fn maps(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
     let order = matter.order;
@@ -55,8 +61,8 @@ fn maps(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
     flow.table(&sheathing::joints(ask, deck, job.writing));
     flow.head("Notes");
     let rated = Some((order.first().panel, order.first().support));
-    for note in &roof_deck.notes {
-        flow.words(&note.write(job.writing));
+    for note in decided(matter, job) {
+        flow.words(&note);
     }
     for note in sheathing::notes(ask, deck, rated, job.writing) {
         flow.words(&note);

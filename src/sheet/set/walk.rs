@@ -15,11 +15,11 @@ use super::Kind;
 use crate::rules::{Code, Finding};
 
 /// The space for a measure.
-const BLANK: &str = "______________";
+const BLANK: &str = "_________";
 /// From the line before it to a line to write on, inches of paper.
-const TO_WRITE: f64 = 0.24;
+const TO_WRITE: f64 = 0.22;
 /// Air above the signatures.
-const SIGNED: f64 = 0.1;
+const SIGNED: f64 = 0.05;
 
 /// The sheets.
 pub(super) fn pages(code: &Code<'_>, findings: &[Finding], job: &Job) -> Vec<Page> {
@@ -34,20 +34,17 @@ pub(super) fn pages(code: &Code<'_>, findings: &[Finding], job: &Job) -> Vec<Pag
     for (index, halt) in halts.into_iter().enumerate() {
         let counts = halt.counts.into_iter().map(NailCount::of);
         let counts = Table::of("", counts, job.writing);
-        flow.table(&halt.table);
+        flow.table_to_write(&halt.table, "notes");
         if index == last {
             // the signatures are under the last stop of the walk, not on their own page
-            flow.need(flow.table_height(&counts) + SIGNED + 3.0 * TO_WRITE);
+            flow.need(flow.table_height(&counts) + SIGNED + 2.0 * TO_WRITE);
         }
         flow.table(&counts);
-        if flow.left_over() > TO_WRITE {
-            flow.drawing(to_write(flow.width(), &["notes"]));
-        }
     }
     flow.gap(SIGNED);
     flow.need(2.0 * TO_WRITE);
     for who in ["inspector", "builder"] {
-        flow.drawing(to_write(flow.width(), &[who, "signature", "date"]));
+        flow.drawing(blank_line(flow.width(), &[who, "signature", "date"]));
     }
     flow.finish()
 }
@@ -62,7 +59,7 @@ row! {
 }
 
 /// Lines to write on, side by side, each with its label.
-fn to_write(wide: f64, labels: &[&str]) -> Drawing {
+fn blank_line(wide: f64, labels: &[&str]) -> Drawing {
     let mut drawing = Drawing::new(wide, TO_WRITE);
     let part = wide / labels.len() as f64;
     for (index, label) in labels.iter().enumerate() {

@@ -140,13 +140,13 @@ fn a_shed_has_card_pattern_and_templates_of_its_rafter() {
         "heel to heel 10' 2-13/16\"",
         "plate to high plate 3' 2-13/16\"",
         "Eight numbers to prove it by",
-        "B: High birdsmouth, full size",
+        "B: High birdsmouth",
         "over the high heel, plumb",
     ] {
         assert!(says(text) >= 1, "{text}");
     }
-    // on the card, on the tape, on the first sheet and in the table
-    assert!(says("1' 4-5/16\"") >= 4);
+    // on the card, on the tape and in the table
+    assert!(says("1' 4-5/16\"") >= 3);
 }
 
 #[test]

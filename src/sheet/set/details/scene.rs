@@ -28,9 +28,11 @@ fn ground(item: &Item) -> Option<Area> {
 
 /// A detail is drawn at 1 to 4 or larger.
 const LEAST_DETAIL: f64 = 4.0;
+/// The parts of an upright page that a detail may take.
+const PARTS: [f64; 8] = [0.36, 0.4, 0.45, 0.5, 0.55, 0.6, 0.66, 0.72];
 /// Between two details on one page.
 const BETWEEN: f64 = 0.12;
-/// The same of a detail that shares its page.
+/// The least scale of a detail that shares its page.
 const LEAST_HALF: f64 = 6.0;
 /// Width of a column of notes as a part of its page; the next one where the notes do not fit, in letters of one height.
 const COLUMNS: [f64; 3] = [0.19, 0.24, 0.3];
@@ -153,7 +155,7 @@ impl Scene {
         rest
     }
 
-    /// The pages of the detail: one if the window fits at 1 to 4 or larger; otherwise a key at a
+    /// The pages of the detail: a part of one if that is enough, one if the window fits at 1 to 4 or larger; otherwise a key at a
     /// smaller scale and its `parts`, each on its own page.
     pub(super) fn pages(
         &self,
@@ -163,15 +165,17 @@ impl Scene {
         windows: Windows,
         parts: &[(&str, Windows)],
     ) -> Vec<Page> {
-        // half of an upright page, if that is enough
-        let mut blank = job.open(sheet, Orientation::Portrait, caution);
-        blank.area = blank.area.split_top((blank.area.size().y - BETWEEN) / 2.0).0;
-        let fitted = self.fitted(&blank.area, windows, (job.writing.units, COLUMNS[0]));
-        if fitted.fits
-            && fitted.ratio <= LEAST_HALF
-            && self.columns(&fitted).iter().all(Column::fits)
-        {
-            return vec![self.draw(blank, &fitted, job.writing.units)];
+        // a part of an upright page, if that is enough
+        for part in PARTS {
+            let mut blank = job.open(sheet, Orientation::Portrait, caution);
+            blank.area = blank.area.split_top(blank.area.size().y * part - BETWEEN / 2.0).0;
+            let fitted = self.fitted(&blank.area, windows, (job.writing.units, COLUMNS[0]));
+            if fitted.fits
+                && fitted.ratio <= LEAST_HALF
+                && self.columns(&fitted).iter().all(Column::fits)
+            {
+                return vec![self.draw(blank, &fitted, job.writing.units)];
+            }
         }
         let blank = job.open(sheet, Orientation::Landscape, caution);
         let fitted = self.beside_notes(&blank.area, windows, job.writing.units);

@@ -42,7 +42,7 @@ pub fn pages(matter: &HungMatter<'_>, job: &Job, kinds: &[Kind]) -> Vec<Page> {
 }
 
 impl Sheets for HungMatter<'_> {
-    fn pages_of(&self, kind: Kind, job: &Job) -> Vec<Page> {
+    fn pages_of(&self, kind: Kind, with: &[Kind], job: &Job) -> Vec<Page> {
         match kind {
             Kind::Plan => [roof_plan::pages(self, job), framing::pages(self, job)].concat(),
             Kind::Card => rafters::cards_for_the_wall(self, job),
@@ -56,7 +56,11 @@ impl Sheets for HungMatter<'_> {
             Kind::Template => template::pages(self, job),
             Kind::Members => members::pages(self, job),
             Kind::Cuts => cuts::pages(self.order, job),
-            Kind::Order => order::pages(self.order, job),
+            Kind::Order => {
+                let has_deck = with.contains(&Kind::Sheathing);
+                let said = if has_deck { sheathing::decided(self, job) } else { Vec::new() };
+                order::pages(self.order, &said, job)
+            }
             Kind::Nailing => nailing::pages(self, job),
             Kind::Walk => walk::pages(&self.code, self.findings, job),
             Kind::Elevations => {

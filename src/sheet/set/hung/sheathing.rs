@@ -18,7 +18,7 @@ const BESIDE: DVec2 = DVec2::new(1.1, 0.5);
 
 /// The sheets.
 pub(super) fn pages(matter: &HungMatter<'_>, job: &Job) -> Vec<Page> {
-    let (ask, deck, decided) = match &matter.deck {
+    let (ask, deck, _) = match &matter.deck {
         Ok(laid) => *laid,
         Err(why) => {
             let mut flow = Flow::new(
@@ -57,13 +57,19 @@ pub(super) fn pages(matter: &HungMatter<'_>, job: &Job) -> Vec<Page> {
     }
     flow.table(&faces::chalk_lines(ask, deck, writing));
     flow.table(&faces::pieces(ask, deck, writing));
-    for note in decided {
-        flow.words(&sentence(&note.write(writing)));
+    for note in decided(matter, job) {
+        flow.words(&note);
     }
     flow.words(&faces::rules(ask, writing));
     let mut pages = flow.finish();
     pages.extend(cuts(ask, deck, job));
     pages
+}
+
+/// What was decided for the deck; the order says so too.
+pub(super) fn decided(matter: &HungMatter<'_>, job: &Job) -> Vec<String> {
+    let notes = matter.deck.as_ref().map_or(&[][..], |(.., notes)| notes);
+    notes.iter().map(|note| sentence(&note.write(job.writing))).collect()
 }
 
 /// The map of a face as large as a page allows, and its scale.

@@ -28,10 +28,15 @@ pub(super) const CAUTION: &str = "Caution: cut one, try it in its place, then th
 /// Height of the head of the pieces in line, its words and the first row, inches.
 const PIECES_HEAD: f64 = 1.6;
 
+/// Height of the words over the first member, and of that member.
+const INTRODUCED: f64 = 2.6;
+
 /// The sheets.
 pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
     let frame = matter.frame;
     let mut flow = Flow::new(job, Kind::Members.title(), Orientation::Portrait, 1, CAUTION);
+    // not without the first of them
+    flow.need(INTRODUCED);
     flow.words(
         "Angles in degrees: the first off a line square to the edges on the wide face, a tilt off square to that face. Tape marks run \
          along an edge from its left end, on rafters from the ridge at the right.",
@@ -62,7 +67,7 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
         flow.head("Square-cut sticks");
         // the stock of each is in the cutting plan, which may differ from the shortest stock
         let columns = keys!(StickJson: mark, what, count, section, blank_in, end_cuts);
-        flow.table(&cut_list("", frame.sticks(), plain, columns, job.writing));
+        flow.folded(&cut_list("", frame.sticks(), plain, columns, job.writing));
     }
     flow.finish()
 }

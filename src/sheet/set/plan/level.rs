@@ -12,7 +12,7 @@ use super::super::super::clip::clipped;
 use super::super::super::dimensions::Dimensions;
 use super::super::super::drawing::{Anchor, Area, Drawing, Fill, Ink, Item, Pen, View};
 use super::super::super::paper::flow::{table_at, table_size};
-use super::super::super::paper::{Job, LEADING, Page, SMALL, lines};
+use super::super::super::paper::{Job, LEADING, Orientation, Page, SMALL, lines};
 use super::super::super::typeface::Weight;
 use super::super::super::{Table, layout};
 use super::super::{Kind, Matter};
@@ -45,6 +45,10 @@ impl Level {
 
 /// A table narrower than this has its words broken all over.
 const NARROWEST_TABLE: f64 = 1.9;
+
+/// Between the dimensions and a table under the plan, and between its two halves.
+const UNDER: f64 = 0.28;
+const BETWEEN_HALVES: f64 = 0.35;
 
 /// A level's pages, and whether its table is on them.
 pub(super) struct Drawn {
@@ -166,6 +170,7 @@ impl Part<'_> {
         let size = self.window.size() / self.parts.ratio;
         // the table beside the plan or below it, wherever there is room
         let single = self.parts.windows.len() == 1;
+        let upright = self.parts.orientation == Orientation::Portrait;
         let free = sheet.size() - DVec2::new(LEFT + RIGHT, ABOVE + BELOW) - size;
         let letters = self.job.letters();
         let fits = |room: f64, high: f64| {
@@ -181,6 +186,19 @@ impl Part<'_> {
             let at = DVec2::new(sheet.high.x - wide, sheet.high.y - ABOVE + 0.1);
             table_at(drawing, table, at, beside, letters);
             area.high.x -= wide + 0.1;
+        } else if single && upright {
+            // in two halves right under the plan, which is at the top: the rest of the page is for others
+            area.low.y = area.high.y - size.y;
+            let halves = table.split(table.rows().count().div_ceil(2));
+            let room = (sheet.size().x - BETWEEN_HALVES) / 2.0;
+            let high = halves.iter().map(|half| table_size(half, room, letters).y);
+            let top = area.low.y - BELOW - UNDER;
+            shown = top - high.fold(0.0, f64::max) >= sheet.low.y - HAIR;
+            for (half, x) in halves.iter().zip([0.0, room + BETWEEN_HALVES]) {
+                if shown && half.rows().count() > 0 {
+                    table_at(drawing, half, DVec2::new(sheet.low.x + x, top), room, letters);
+                }
+            }
         } else if fits(sheet.size().x, below) {
             let high = table_size(table, sheet.size().x, letters).y;
             let at = sheet.low + DVec2::Y * high;

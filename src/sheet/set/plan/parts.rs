@@ -57,10 +57,9 @@ pub(super) fn of(frame: &Frame, job: &Job, (low, high): (DVec2, DVec2)) -> Parts
             let hard = if ratio > HARD { HARD_PARTS } else { 0.0 };
             // parts along the ridge read better than parts across it
             let cost = (across * up) as f64 + hard + 0.1 * (up - 1) as f64;
-            // upright paper is as good if it has room for both levels
-            let high = work.y / ratio + BELOW + ABOVE;
-            let both = orientation == Orientation::Portrait && 2.0 * high <= room.y + BELOW + ABOVE;
-            let better = |scale: f64| ratio < scale || both && ratio <= scale;
+            // upright paper is better at the same scale: its table is below the plan, and the rest of it is for others
+            let whole = orientation == Orientation::Portrait && across * up == 1;
+            let better = |scale: f64| ratio < scale || whole && ratio <= scale;
             if best.is_none_or(|(least, scale, ..)| cost < least || cost == least && better(scale))
             {
                 best = Some((cost, ratio, orientation, [across, up]));

@@ -13,7 +13,7 @@ use super::super::super::clash::has_room;
 use super::super::super::dimensions::Dimensions;
 use super::super::super::drawing::{Anchor, Area, Drawing, Fill, Ink, Item, Pen, View};
 use super::super::super::paper::notes::Side;
-use super::super::super::paper::{Blank, Job, LEADING, Orientation, Page, SMALL};
+use super::super::super::paper::{Blank, Job, LEADING, Orientation, Page, SMALL, lines};
 use super::super::super::projection::{self, Sight, Style};
 use super::super::super::typeface::{self, Weight};
 use super::super::{Kind, Matter};
@@ -29,8 +29,8 @@ const APART: f64 = 0.1;
 const BESIDE: f64 = 0.3;
 /// Where the rafter's name may be over its slope, as parts of the run from the building line.
 const NAMED_AT: [f64; 6] = [0.62, 0.66, 0.58, 0.7, 0.54, 0.5];
-/// The same where it shares an upright page, the parts of the page that it takes, and the least scale there: 1/4 in to the foot, 1:50.
-const SLIM: f64 = 0.95;
+/// Beside the work where it shares an upright page and the heights of ties are in its words, the parts of the page that it takes,
+/// and the least scale there: 1/4 in to the foot, 1:50.
 const BESIDE_SLIM: f64 = 0.25;
 const UPRIGHT: [f64; 2] = [0.55, 0.65];
 const SMALL_ENOUGH: f64 = 50.0;
@@ -185,18 +185,35 @@ pub(super) fn page(matter: &Matter<'_>, job: &Job) -> Page {
     let (mut low, high) = section.bounds();
     let floor = -frame.plan.wall_height.inches();
     low.y = floor - floor_height.map_or(0.0, InInches::inches);
+    let ties = |view: &View| tie_heights(matter, job, &section, view);
+    let caption = |view: &View, margin: f64| {
+        let mut words = format!(
+            "Section across the ridge at pair {} of {}, seen from the far end, {}. Hatched: cut. Shaded: where ties belong, lower and upper third.",
+            section.pair,
+            frame.pairs.len(),
+            view.words(job.writing.units)
+        );
+        if margin == 0.0 {
+            let told = |rung: Rung| format!("{} {}", rung.words, rung.figures.join(", "));
+            let told: Vec<String> = ties(view).into_iter().map(told).collect();
+            words.push_str(&format!(" Above the plate: {}.", told.join("; ")));
+        }
+        words
+    };
     let fit = |orientation: Orientation, [margin, beside]: [f64; 2], part: f64| {
         let mut blank = job.open(Kind::Section.title(), orientation, CHECK);
         blank.area = blank.area.split_top(blank.area.size().y * part).0;
+        let said = lines(&caption(&somewhere, margin), SMALL, blank.area.size().x).len();
+        let said = said as f64 * SMALL * LEADING + 0.15;
         let area = Area::new(
             blank.area.low + DVec2::new(margin + beside, BELOW),
-            blank.area.high - DVec2::new(right + beside, ABOVE),
+            blank.area.high - DVec2::new(right + beside, said.max(ABOVE)),
         );
         (blank, View::fitting(low, high, area, job.writing.units), area, margin)
     };
     // a part of an upright page, if the heights have room there; on a plan set's sheet as large as there is room
     let rungs = |view: &View| heights(matter, job, &section, view, high.x);
-    let upright = UPRIGHT.map(|part| fit(Orientation::Portrait, [SLIM, BESIDE_SLIM], part));
+    let upright = UPRIGHT.map(|part| fit(Orientation::Portrait, [0.0, BESIDE_SLIM], part));
     let is_enough = |(_, view, area, _): &(Blank, View, Area, f64)| {
         let column = Area::new(DVec2::new(0.0, area.low.y), DVec2::new(right, area.high.y));
         let mut scratch = Drawing::default();
@@ -221,13 +238,7 @@ pub(super) fn page(matter: &Matter<'_>, job: &Job) -> Page {
     let Blank { mut page, area: sheet } = blank;
     // the work is placed directly above the dimensions, so that words over it have the remaining room
     let drawing = &mut page.drawing;
-    let words = format!(
-        "Section across the ridge at pair {} of {}, seen from the far end, {}. Hatched: cut. Shaded: where ties belong, lower and upper third.",
-        section.pair,
-        frame.pairs.len(),
-        view.words(job.writing.units)
-    );
-    let list = super::super::super::paper::lines(&words, SMALL, sheet.size().x);
+    let list = lines(&caption(&view, margin), SMALL, sheet.size().x);
     for (index, text) in list.iter().enumerate() {
         let y = sheet.high.y - SMALL - index as f64 * SMALL * LEADING;
         drawing.text(DVec2::new(sheet.low.x, y), text, SMALL, Anchor::Start);
@@ -241,14 +252,9 @@ pub(super) fn page(matter: &Matter<'_>, job: &Job) -> Page {
         DVec2::new(sheet.low.x, area.low.y),
         DVec2::new(sheet.low.x + margin, area.high.y),
     );
-    ladder::draw(
-        drawing,
-        left_column,
-        Side::Left,
-        &[],
-        tie_heights(matter, job, &section, &view),
-        job.fine(),
-    );
+    if margin > 0.0 {
+        ladder::draw(drawing, left_column, Side::Left, &[], ties(&view), job.fine());
+    }
     let column = Area::new(
         DVec2::new(sheet.high.x - right, area.low.y),
         DVec2::new(sheet.high.x, area.high.y),
@@ -363,30 +369,36 @@ fn triangle(frame: &Frame, view: &View, drawing: &mut Drawing) {
 fn names(section: &Section, frame: &Frame, job: &Job, view: &View, drawing: &mut Drawing) {
     let site = &frame.site;
     let units = job.writing.units;
-    // over eave B, between the pitch triangle and the ridge
+    // between the pitch triangle and the ridge
     let off = DVec2::new(site.tangent, 1.0).normalize() * 0.07;
     let rafter =
         section.sticks.iter().find(|stick| matches!(stick.1, Role::CommonRafter | Role::EndRafter));
     if let Some((mark, role, _)) = rafter {
         let text = format!("{} {mark}, {}", role.words(), frame.plan.rafter.stock.write(units));
-        let mut places = NAMED_AT.into_iter().map(|part| {
+        let named = |part: f64, over_b: bool| {
             let up = site.run * part;
+            let (y, side) = if over_b { (site.span - up, 1.0) } else { (up, -1.0) };
             Item::Text {
-                at: view.place(DVec2::new(site.span - up, site.roof_height(up))) + off,
+                at: view.place(DVec2::new(y, site.roof_height(up))) + off * DVec2::new(side, 1.0),
                 text: text.clone(),
                 height: SMALL,
                 anchor: Anchor::Middle,
-                turn: -site.tangent.atan().to_degrees(),
+                turn: -side * site.tangent.atan().to_degrees(),
                 weight: Weight::Regular,
                 ink: Ink::Black,
             }
-        });
+        };
+        // over eave A if it has no room there
+        let mut places = [true, false]
+            .into_iter()
+            .flat_map(|over_b| NAMED_AT.into_iter().map(move |part| (part, over_b)))
+            .map(|(part, over_b)| named(part, over_b));
         // it stays over its own slope
         let half = typeface::width(&text, SMALL, Weight::Regular) / 2.0;
         let ridge = view.place(DVec2::new(site.run, 0.0)).x;
         let fits = |item: &Item| match item {
             Item::Text { at, .. } => {
-                at.x - half / site.secant > ridge && has_room(drawing, item, &[])
+                (at.x - ridge).abs() > half / site.secant && has_room(drawing, item, &[])
             }
             _ => false,
         };

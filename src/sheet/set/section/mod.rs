@@ -13,8 +13,8 @@ use super::Matter;
 
 /// The sheets.
 pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
-    let mut pages = heel::pages(matter, job);
-    pages.push(across::page(matter, job));
+    let mut pages = vec![across::page(matter, job)];
+    pages.extend(heel::pages(matter, job));
     pages
 }
 

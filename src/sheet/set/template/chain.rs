@@ -169,7 +169,7 @@ impl Chain {
         ring
     }
 
-    /// Cuts with their settings, and the distance to the next template, in sentences.
+    /// Cuts with their settings, and the distances to the next templates, in sentences.
     pub(super) fn words(&self, rafter: &CommonRafter, writing: Writing) -> Vec<String> {
         let mut words: Vec<String> = self
             .cuts
@@ -220,11 +220,33 @@ impl Chain {
                 writing.length(rafter.rafter_length)
             ));
         }
-        words.push(format!(
-            "Lay it on the face of the stock, crown up, the {end} toward the right, the drawn edges on the stock's. \
-             Hatched is waste. If it takes several pages, lay crosses with the same number over each other."
-        ));
         words
+    }
+
+    /// Every corner of a cut and every end of a line.
+    fn points(&self) -> impl Iterator<Item = DVec2> {
+        let lines = self.lines.iter().flat_map(|(ends, _)| *ends);
+        self.corners.iter().copied().chain(lines)
+    }
+
+    /// From where to where it reaches along the bottom edge, measured along lines that lean by so much for each inch up.
+    pub(super) fn extent(&self, lean: f64) -> (f64, f64) {
+        self.points()
+            .map(|at| at.x - lean * at.y)
+            .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), x| (low.min(x), high.max(x)))
+    }
+
+    /// The same so much farther up the stick, with no more around it than the margins.
+    pub(super) fn moved(&self, by: f64) -> Chain {
+        let by = DVec2::X * by;
+        let mut moved = self.clone();
+        moved.corners.iter_mut().for_each(|at| *at += by);
+        moved.lines.iter_mut().for_each(|(ends, _)| *ends = ends.map(|at| at + by));
+        let xs = || moved.points().map(|at| at.x);
+        let low = xs().fold(f64::INFINITY, f64::min) - MARGIN.x;
+        let high = xs().fold(f64::NEG_INFINITY, f64::max) + MARGIN.x;
+        (moved.reach.0.x, moved.reach.1.x) = (low, high);
+        moved
     }
 }
 

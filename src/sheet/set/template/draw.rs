@@ -12,7 +12,7 @@ use super::super::super::drawing::{
 };
 use super::super::super::paper::{FINE, HEAD, Job, LEADING, Orientation, Page, SMALL, lines};
 use super::super::super::typeface::{self, Weight};
-use super::chain::Chain;
+use super::strip::Strip;
 use super::tiles::Tiles;
 
 /// Room for the rulers below the work, and for the upright one at its right.
@@ -20,6 +20,8 @@ pub(in crate::sheet::set) const RULERS: f64 = 0.62;
 pub(in crate::sheet::set) const UPRIGHT: f64 = 0.5;
 /// Room for the arrow and the map of the pages at the right of the words.
 const MAP: DVec2 = DVec2::new(1.5, 0.8);
+/// From the edge of the stock to the ends of a mark where the paper is cut apart.
+const APART: f64 = 0.24;
 /// From the middle of a cross to its ends.
 pub(in crate::sheet::set) const CROSS: f64 = 0.15;
 
@@ -33,16 +35,15 @@ pub(in crate::sheet::set) fn foot(job: &Job) -> String {
     format!("Full size: what the paper measures, the wood measures. {}", job.lengths())
 }
 
-/// What the pages of one template share.
+/// What the pages of one strip of templates share.
 pub(super) struct Sheet<'a> {
-    pub(super) rafter: &'a CommonRafter,
-    pub(super) job: &'a Job,
-    pub(super) chain: &'a Chain,
-    /// The template's letter.
-    pub(super) letter: char,
-    pub(super) words: &'a [String],
-    pub(super) orientation: Orientation,
-    pub(super) tiles: &'a Tiles,
+    rafter: &'a CommonRafter,
+    job: &'a Job,
+    strip: &'a Strip,
+    words: Vec<String>,
+    orientation: Orientation,
+    /// How it is spread over pages.
+    pub(super) tiles: Tiles,
 }
 
 /// All sentences in the head of a page.
@@ -66,22 +67,36 @@ pub(super) fn room(job: &Job, orientation: Orientation, words: &[String]) -> DVe
     parts(blank.area, words).1.size()
 }
 
-impl Sheet<'_> {
-    /// The name of a page: its template's letter, and its number if there are several.
+impl<'a> Sheet<'a> {
+    /// On the paper's side that takes the fewest pages.
+    pub(super) fn fewest(rafter: &'a CommonRafter, job: &'a Job, strip: &'a Strip) -> Sheet<'a> {
+        let words = strip.words(rafter, job.writing);
+        let tiles = |orientation| Tiles::over(strip.reach, room(job, orientation, &words));
+        let [upright, lying] = [Orientation::Portrait, Orientation::Landscape].map(tiles);
+        let (orientation, tiles) = match upright.count() < lying.count() {
+            true => (Orientation::Portrait, upright),
+            false => (Orientation::Landscape, lying),
+        };
+        Sheet { rafter, job, strip, words, orientation, tiles }
+    }
+
+    /// Its pages.
+    pub(super) fn pages(&self) -> Vec<Page> {
+        (0..self.tiles.count()).map(|number| self.page(number)).collect()
+    }
+
+    /// The name of a page: its templates' letters, and its number if there are several.
     fn name(&self, number: usize) -> String {
-        if self.tiles.count() == 1 {
-            self.letter.to_string()
-        } else {
-            format!("{}{}", self.letter, number + 1)
-        }
+        let letters = self.strip.letters();
+        if self.tiles.count() == 1 { letters } else { format!("{letters}{}", number + 1) }
     }
 
     /// A page.
-    pub(super) fn page(&self, number: usize) -> Page {
+    fn page(&self, number: usize) -> Page {
         let title = format!("Full-size template {}", self.name(number));
         let blank = self.job.open_with(&title, self.orientation, CAUTION, &foot(self.job));
         let (mut page, area) = (blank.page, blank.area);
-        let (head, work) = parts(area, self.words);
+        let (head, work) = parts(area, &self.words);
         let drawing = &mut page.drawing;
         self.head(number, head, drawing);
         let part = self.tiles.part(number);
@@ -104,10 +119,14 @@ impl Sheet<'_> {
             1 => String::new(),
             count => format!(", one of {count} pages"),
         };
-        let words = format!("{}: {}, full size{pages}", self.name(number), self.chain.name());
+        let letters = |letter: char| match self.tiles.count() {
+            1 => letter.to_string(),
+            _ => format!("{letter}{}", number + 1),
+        };
+        let words = format!("{}, full size{pages}", self.strip.name(letters));
         drawing.bold(DVec2::new(head.low.x, y), words, HEAD, Anchor::Start);
         y -= HEAD * (LEADING - 1.0);
-        for sentence in sentences(self.words) {
+        for sentence in sentences(&self.words) {
             for line in lines(sentence, SMALL, head.size().x - MAP.x) {
                 y -= SMALL;
                 drawing.text(DVec2::new(head.low.x, y), line, SMALL, Anchor::Start);
@@ -150,7 +169,6 @@ impl Sheet<'_> {
     /// The stock with its waste hatched, its edges, and the cut lines.
     fn work(&self, view: &View, frame: Area, drawing: &mut Drawing) {
         let deep = self.deep();
-        let (low, high) = self.chain.reach;
         let mut put = |points: Vec<DVec2>, closed: bool, pen: Pen, fill: Fill| {
             let item = Item::Line {
                 points: points.iter().map(|point| view.place(*point)).collect(),
@@ -160,15 +178,25 @@ impl Sheet<'_> {
             };
             drawing.items.extend(clipped(item, (frame.low, frame.high)));
         };
-        put(self.chain.waste(deep), true, Pen::Thin, Fill::Hatch);
-        for (line, _) in &self.chain.lines {
+        for waste in self.strip.wastes(deep) {
+            put(waste, true, Pen::Thin, Fill::Hatch);
+        }
+        let chains = || self.strip.pieces.iter().map(|(_, chain)| chain);
+        for (line, _) in chains().flat_map(|chain| &chain.lines) {
             put(line.to_vec(), false, Pen::Dashed, Fill::None);
         }
-        for level in [0.0, deep] {
-            let edge = [low.x, high.x].map(|x| DVec2::new(x, level));
+        for edge in [0.0, deep].into_iter().flat_map(|level| self.strip.edges(level)) {
             put(edge.to_vec(), false, Pen::Context, Fill::None);
         }
-        put(self.chain.corners.clone(), false, Pen::Outline, Fill::None);
+        for chain in chains() {
+            put(chain.corners.clone(), false, Pen::Outline, Fill::None);
+        }
+        for [foot, top] in &self.strip.apart {
+            let mark = (*top - *foot).normalize() * APART;
+            for at in [*foot, *top] {
+                put(vec![at - mark, at + mark], false, Pen::Dashed, Fill::None);
+            }
+        }
     }
 
     /// Crosses for joining neighboring pages, each with its number.
@@ -196,17 +224,21 @@ impl Sheet<'_> {
     /// What the lines are: cuts, edges of the stock, waste.
     fn labels(&self, number: usize, paper: (&View, Area), drawing: &mut Drawing) {
         let (view, frame) = paper;
-        self.name_waste(paper, drawing);
-        let cuts = self.chain.corners.windows(2).zip(&self.chain.cuts).filter_map(|(pair, cut)| {
-            let cut = cut.as_ref()?;
-            let length = self.job.writing.length(cut.length);
-            Some(([pair[0], pair[1]], format!("{} {length}", cut.name)))
-        });
-        let lines = self.chain.lines.iter().map(|(line, name)| (*line, format!("{name}, plumb")));
-        for (line, text) in cuts.chain(lines) {
-            let (spot, page) = self.spot_on(line);
-            if page == number {
-                self.label(view.place(spot), &text, paper, drawing);
+        for waste in self.wastes_on(view) {
+            name_waste(&waste, frame, drawing);
+        }
+        for (_, chain) in &self.strip.pieces {
+            let cuts = chain.corners.windows(2).zip(&chain.cuts).filter_map(|(pair, cut)| {
+                let cut = cut.as_ref()?;
+                let length = self.job.writing.length(cut.length);
+                Some(([pair[0], pair[1]], format!("{} {length}", cut.name)))
+            });
+            let lines = chain.lines.iter().map(|(line, name)| (*line, format!("{name}, plumb")));
+            for (line, text) in cuts.chain(lines) {
+                let (spot, page) = self.spot_on(line);
+                if page == number {
+                    self.label(view.place(spot), &text, paper, drawing);
+                }
             }
         }
         for (level, text, out) in [
@@ -247,8 +279,12 @@ impl Sheet<'_> {
     fn label(&self, at: DVec2, text: &str, (view, frame): (&View, Area), drawing: &mut Drawing) {
         let wide = typeface::width(text, TEXT_HEIGHT, Weight::Regular);
         let half = DVec2::new(wide / 2.0 + 0.05, TEXT_HEIGHT / 2.0 + 0.05);
-        let waste = self.waste_on(view);
-        let cuts: Vec<DVec2> = self.chain.corners.iter().map(|at| view.place(*at)).collect();
+        let wastes = self.wastes_on(view);
+        let is_waste = |at: DVec2| wastes.iter().any(|waste| holds(waste, at));
+        let cut = |pair: &[DVec2]| [view.place(pair[0]), view.place(pair[1])];
+        let chains = self.strip.pieces.iter().map(|(_, chain)| chain);
+        let cuts: Vec<[DVec2; 2]> =
+            chains.flat_map(|chain| chain.corners.windows(2).map(cut)).collect();
         let spots = (1..20).flat_map(|ring| {
             (0..24).map(move |turn| {
                 let way = DVec2::from_angle(f64::from(turn) * std::f64::consts::TAU / 24.0);
@@ -260,44 +296,44 @@ impl Sheet<'_> {
             let end = toward(at, corners);
             let start = at.lerp(end, 0.1);
             within(frame, corners)
-                && !corners.iter().any(|corner| holds(&waste, *corner))
-                && ![0.3, 0.6, 1.0].iter().any(|part| holds(&waste, at.lerp(end, *part)))
-                && !cuts.windows(2).any(|pair| meet([start, end], [pair[0], pair[1]]))
+                && !corners.iter().any(|corner| is_waste(*corner))
+                && ![0.3, 0.6, 1.0].iter().any(|part| is_waste(at.lerp(end, *part)))
+                && !cuts.iter().any(|cut| meet([start, end], *cut))
         });
         if let Some(corners) = placed {
             drawing.line(vec![at, toward(at, &corners)], Pen::Leader);
         }
     }
 
-    /// The waste's outline on paper.
-    fn waste_on(&self, view: &View) -> Vec<DVec2> {
-        self.chain.waste(self.deep()).into_iter().map(|at| view.place(at)).collect()
+    /// The outlines of what is cut off, on paper.
+    fn wastes_on(&self, view: &View) -> Vec<Vec<DVec2>> {
+        let on_paper = |waste: Vec<DVec2>| waste.into_iter().map(|at| view.place(at)).collect();
+        self.strip.wastes(self.deep()).map(on_paper).collect()
     }
+}
 
-    /// The word `waste` on the hatch, if there is room for it.
-    fn name_waste(&self, (view, frame): (&View, Area), drawing: &mut Drawing) {
-        let waste = self.waste_on(view);
-        let seen: Vec<DVec2> = waste.iter().map(|at| at.clamp(frame.low, frame.high)).collect();
-        let middle = seen.iter().sum::<DVec2>() / seen.len() as f64;
-        let spots = (0..12).flat_map(|ring| {
-            (0..12).map(move |turn| {
-                let way = DVec2::from_angle(f64::from(turn) * std::f64::consts::TAU / 12.0);
-                middle + way * (0.1 * f64::from(ring))
-            })
-        });
-        let before = drawing.items.len();
-        let texts = spots.map(|at| words(at, "waste"));
-        let placed = free(drawing, texts, |corners| {
-            let middle = (corners[0] + corners[2]) / 2.0;
-            let out = |corner: &DVec2| *corner + (*corner - middle).normalize_or_zero() * 0.1;
-            within(frame, corners) && corners.iter().all(|corner| holds(&waste, out(corner)))
-        });
-        if let (Some(corners), Some(text)) = (placed, drawing.items.get(before).cloned()) {
-            drawing.items.truncate(before);
-            let air = DVec2::splat(0.04);
-            drawing.blank(Area::new(corners[0] - air, corners[2] + air));
-            drawing.items.push(text);
-        }
+/// The word `waste` on the hatch, if there is room for it.
+fn name_waste(waste: &[DVec2], frame: Area, drawing: &mut Drawing) {
+    let seen: Vec<DVec2> = waste.iter().map(|at| at.clamp(frame.low, frame.high)).collect();
+    let middle = seen.iter().sum::<DVec2>() / seen.len() as f64;
+    let spots = (0..12).flat_map(|ring| {
+        (0..12).map(move |turn| {
+            let way = DVec2::from_angle(f64::from(turn) * std::f64::consts::TAU / 12.0);
+            middle + way * (0.1 * f64::from(ring))
+        })
+    });
+    let before = drawing.items.len();
+    let texts = spots.map(|at| words(at, "waste"));
+    let placed = free(drawing, texts, |corners| {
+        let middle = (corners[0] + corners[2]) / 2.0;
+        let out = |corner: &DVec2| *corner + (*corner - middle).normalize_or_zero() * 0.1;
+        within(frame, corners) && corners.iter().all(|corner| holds(waste, out(corner)))
+    });
+    if let (Some(corners), Some(text)) = (placed, drawing.items.get(before).cloned()) {
+        drawing.items.truncate(before);
+        let air = DVec2::splat(0.04);
+        drawing.blank(Area::new(corners[0] - air, corners[2] + air));
+        drawing.items.push(text);
     }
 }
 

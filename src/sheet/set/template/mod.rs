@@ -1,55 +1,32 @@
 //! Full-size template: the cuts of the pattern rafter at 1 to 1, as they are on the stock.
 //!
-//! [`chain`] finds the cuts on the rafter's outline, [`tiles`] spreads what is too large over several
-//! pages, [`draw`] draws a page.
+//! [`chain`] finds the cuts on the rafter's outline, [`strip`] puts those on one page that fit it, [`tiles`] spreads what is too
+//! large over several pages, [`draw`] draws a page.
 
 mod chain;
 pub(super) mod draw;
+mod strip;
 pub(super) mod tiles;
 
-use super::super::paper::{Job, Orientation, Page};
+use super::super::paper::{Job, Page};
 use super::Matter;
 use crate::frame::CommonRafter;
-use chain::{Chain, chains};
-use tiles::Tiles;
+use chain::chains;
+use strip::{Strip, strips};
 
 /// The sheets.
 pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
     of_rafter(&matter.frame.rafter, job)
 }
 
-/// A template for the ridge, one for the birdsmouth and one for the tail, each on as few pages as
-/// possible.
+/// A template for the ridge, one for the birdsmouth and one for the tail, on as few pages as possible.
 pub(super) fn of_rafter(rafter: &CommonRafter, job: &Job) -> Vec<Page> {
-    chains(rafter)
+    let lettered = ('A'..).zip(chains(rafter)).collect();
+    let fitted = |strip: &Strip| draw::Sheet::fewest(rafter, job, strip).tiles.count();
+    strips(rafter, lettered, |strip| fitted(strip) == 1)
         .iter()
-        .zip('A'..)
-        .flat_map(|(chain, letter)| {
-            let words = chain.words(rafter, job.writing);
-            let orientation = fewest(chain, job, &words);
-            let tiles = Tiles::of(chain, draw::room(job, orientation, &words));
-            let sheet = draw::Sheet {
-                rafter,
-                job,
-                chain,
-                letter,
-                words: &words,
-                orientation,
-                tiles: &tiles,
-            };
-            (0..tiles.count()).map(|number| sheet.page(number)).collect::<Vec<_>>()
-        })
+        .flat_map(|strip| draw::Sheet::fewest(rafter, job, strip).pages())
         .collect()
-}
-
-/// The orientation of the paper that takes the fewest pages.
-fn fewest(chain: &Chain, job: &Job, words: &[String]) -> Orientation {
-    let count = |orientation| Tiles::of(chain, draw::room(job, orientation, words)).count();
-    if count(Orientation::Portrait) < count(Orientation::Landscape) {
-        Orientation::Portrait
-    } else {
-        Orientation::Landscape
-    }
 }
 
 #[cfg(test)]
@@ -83,10 +60,11 @@ mod tests {
     }
 
     #[test]
-    fn a_2x6_takes_a_page_a_cut_and_a_steep_2x12_more() {
+    fn ridge_and_tail_of_a_2x6_share_a_page_and_a_steep_2x12_takes_more() {
         let small = rafter("14'", "6/12", "2x6", "plumb", "1'");
-        assert_eq!(drawn(&small, Paper::Letter).len(), 3);
-        assert_eq!(drawn(&small, Paper::A4).len(), 3);
+        assert_eq!(drawn(&small, Paper::Letter).len(), 2);
+        assert_eq!(drawn(&small, Paper::A4).len(), 2);
+        assert_eq!(drawn(&small, Paper::Tabloid).len(), 1);
         let steep = rafter("36'", "12/12", "2x12", "plumb", "1' 6\"");
         // 13.25 x 11.85 in for each cut: two pages across and two down
         assert_eq!(drawn(&steep, Paper::Letter).len(), 12);

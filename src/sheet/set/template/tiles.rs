@@ -3,7 +3,6 @@
 use crate::geom::DVec2;
 
 use super::super::super::drawing::Area;
-use super::chain::Chain;
 
 /// What neighboring pages share, inches.
 const OVERLAP: f64 = 0.6;
@@ -30,11 +29,6 @@ pub(in crate::sheet::set) struct Cross {
 }
 
 impl Tiles {
-    /// What a chain shows, on pages with so much room each.
-    pub(super) fn of(chain: &Chain, room: DVec2) -> Tiles {
-        Tiles::over(chain.reach, room)
-    }
-
     /// What reaches from one corner to another, on pages with so much room each.
     pub(in crate::sheet::set) fn over((low, high): (DVec2, DVec2), room: DVec2) -> Tiles {
         let whole = high - low;
@@ -118,7 +112,7 @@ mod tests {
             entries.add_flag(crate::plan::Key::of(key).unwrap(), Some(text));
         }
         let rafter = CommonRafter::build(&RafterPlan::read(&entries).unwrap()).unwrap();
-        Tiles::of(&super::super::chain::chains(&rafter)[0], room)
+        Tiles::over(super::super::chain::chains(&rafter)[0].reach, room)
     }
 
     #[test]
