@@ -84,7 +84,9 @@ impl Rafter {
         };
         let pages = self.slopes.iter().flat_map(|slope| {
             let Slope { rafter, findings, .. } = slope;
-            pattern::pages(&Pattern { rafter, findings, members: &[], stamped: false }, &job)
+            let elsewhere = pattern::Elsewhere::default();
+            let of = Pattern { rafter, findings, members: &[], stamped: false, elsewhere };
+            pattern::pages(&of, &job)
         });
         let mut pages: Vec<paper::Page> = pages.collect();
         paper::number(&mut pages);

@@ -388,6 +388,9 @@ impl Order {
     }
 }
 
+/// Where to read on about the deck.
+pub const LOWER_STRIPS: &str = "stepoff sheathing --explain tells what lower strips would save.";
+
 /// What laying a roof's deck had to decide.
 fn deck_notes(roof: &Roof<'_>) -> Vec<Note> {
     let Some((roof_deck, deck)) = &roof.laid else { return Vec::new() };
@@ -397,8 +400,7 @@ fn deck_notes(roof: &Roof<'_>) -> Vec<Note> {
         .zip(hints(Writing::METRIC))
         .map(|(us, metric)| Note::with("{}", [Amount::Either { us, metric }]))
         .collect();
-    let narrow = (!hints.is_empty())
-        .then(|| Note::new("stepoff sheathing --explain tells what lower strips would save."));
+    let narrow = (!hints.is_empty()).then(|| Note::new(LOWER_STRIPS));
     roof_deck.notes.iter().cloned().chain(hints).chain(narrow).collect()
 }
 

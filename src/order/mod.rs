@@ -16,7 +16,7 @@ mod sticks;
 pub mod strips;
 
 pub use line::{Line, Sawn, Trade};
-pub use list::{Building, Order, Roof, Sheets};
+pub use list::{Building, LOWER_STRIPS, Order, Roof, Sheets};
 pub use lumber::{Framed, Part, SectionAsk, SectionOrder, StockLength};
 pub use prices::Prices;
 pub use roofs::Tag;

@@ -2,7 +2,7 @@
 
 use crate::geom::DVec2;
 
-use super::clash::{Drawn, crosses_leader};
+use super::clash::{Drawn, crosses_leader, crosses_text};
 use super::drawing::{Area, CALLOUT, Drawing, Item};
 use super::paper::Page;
 
@@ -56,7 +56,10 @@ pub fn add(drawing: &mut Drawing, at: DVec2, area: Area, detail: Detail) {
     let free = |center: &DVec2| {
         let room = Area::new(*center - half, *center + half);
         let inside = room.low.cmpge(area.low).all() && room.high.cmple(area.high).all();
-        inside && drawn.is_free(room) && !crosses_leader(drawing, at, *center)
+        inside
+            && drawn.is_free(room)
+            && !crosses_leader(drawing, at, *center)
+            && !crosses_text(drawing, at, *center)
     };
     let steps = ((REACHES.1 - REACHES.0) / 0.08) as u32;
     let mut places = (0..steps).flat_map(|step| {

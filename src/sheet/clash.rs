@@ -21,6 +21,8 @@ pub enum Clash {
     OffPaper(String),
     /// A line that leaves the paper, at a place.
     LineOffPaper(DVec2),
+    /// The leader of a callout through a text, at a place.
+    Leader(String, DVec2),
     /// Two leaders that cross, at a place: which words belong to which point?
     Leaders(DVec2),
     /// A text in capitals lower than what is asked, with their height.
@@ -104,6 +106,18 @@ pub fn clashes(drawing: &Drawing) -> Vec<Clash> {
             }
         }
     }
+    let is_callout = |item: &Item| matches!(item, Item::Callout { .. });
+    for (at, item) in drawing.items.iter().enumerate().filter(|(_, item)| is_callout(item)) {
+        for [from, to] in leader(item) {
+            let (low, high) = (from.min(to), from.max(to));
+            let near = texts.iter().filter(|text| text.index != at && text.is_near(low, high));
+            let crossed = near.filter(|text| {
+                crosses(from, to, &text.corners) && !hidden(drawing, at, text.index, &text.corners)
+            });
+            let told = |text: &Label| Clash::Leader(text.words.clone(), (from + to) / 2.0);
+            found.extend(crossed.map(told));
+        }
+    }
     found.extend(crossing_leaders(drawing).into_iter().map(Clash::Leaders));
     found
 }
@@ -162,6 +176,13 @@ pub(in crate::sheet) fn cross((a, b): (DVec2, DVec2), (c, d): (DVec2, DVec2)) ->
 #[must_use]
 pub fn crosses_leader(drawing: &Drawing, from: DVec2, to: DVec2) -> bool {
     drawing.items.iter().flat_map(leader).any(|own| cross((from, to), (own[0], own[1])))
+}
+
+/// True if a leader between two places would run through a text that is there.
+#[must_use]
+pub fn crosses_text(drawing: &Drawing, from: DVec2, to: DVec2) -> bool {
+    let texts = drawing.items.iter().filter_map(labelled);
+    texts.into_iter().any(|(_, corners)| crosses(from, to, &corners))
 }
 
 /// True if a text would hide no other text and no line but those of the pens `behind`, and would stay on the paper.
@@ -448,6 +469,16 @@ mod tests {
         let (at, center) = (to(1.0, 2.0), to(2.5, 0.5));
         drawing.items.push(Item::Callout { at, center, number: 1, sheet: String::new() });
         assert!(matches!(clashes(&drawing)[..], [Clash::Leaders(_)]));
+    }
+
+    #[test]
+    fn a_callout_through_a_text_is_told() {
+        let (at, center) = (DVec2::new(1.2, 1.8), DVec2::new(1.2, 0.4));
+        let mut drawing = page();
+        assert!(crosses_text(&drawing, at, center));
+        drawing.items.push(Item::Callout { at, center, number: 3, sheet: String::new() });
+        assert!(matches!(clashes(&drawing)[..], [Clash::Leader(..)]), "{:?}", clashes(&drawing));
+        assert!(!crosses_text(&drawing, at, DVec2::new(3.0, 1.8)));
     }
 
     #[test]

@@ -5,7 +5,7 @@ pub(super) mod faces;
 mod map;
 pub(super) mod words;
 
-pub use cut_sheet::{cut_alike, cut_sheet};
+pub use cut_sheet::{Alike, cut_alike, cut_sheet};
 pub use faces::{faces_page, faces_text};
 pub use map::{Layout, legend, map, page, plane_maps};
 
@@ -23,7 +23,6 @@ use crate::measure::{Amount, Note, Writing};
 use super::page::Page;
 use super::table::wrapped;
 use super::{Look, Options, Table, terminal};
-use cut_sheet::Alike;
 use map::low;
 pub use words::Rated;
 use words::{edges, headline, is_from_one_end, ranges, seen_from};

@@ -5,6 +5,7 @@
 
 pub mod flow;
 pub mod notes;
+pub mod setting;
 pub(super) mod shared;
 pub mod text;
 pub mod title_block;
@@ -150,12 +151,14 @@ pub(in crate::sheet) struct Seam {
     pub head: Option<TableHead>,
     /// True if it is a table's head once more, for the rows after it.
     pub is_repeated: bool,
+    /// So much room from its top down at least, for the beginning of what it introduces.
+    pub least: f64,
 }
 
 impl Seam {
     /// A part that begins at an item.
     pub(in crate::sheet) fn at(items: usize, top: f64) -> Seam {
-        Seam { items, top, whole_width: false, head: None, is_repeated: false }
+        Seam { items, top, whole_width: false, head: None, is_repeated: false, least: 0.0 }
     }
 }
 

@@ -30,6 +30,8 @@ struct Part<'a> {
     is_whole: bool,
     /// The head of the table that goes on with it.
     head: Option<TableHead>,
+    /// So much room from its top down at least.
+    least: f64,
     /// Upper left corner of its place on the page it was made for, and how wide it is.
     corner: DVec2,
     wide: f64,
@@ -146,28 +148,41 @@ fn parts(number: usize, page: &Page) -> Vec<Part<'_>> {
         seams.iter().skip(1).map(|seam| (seam.items, Some(seam.top))).chain([(all.len(), None)]);
     let whole = page.drawing.width - 2.0 * MARGIN;
     let part = |(seam, (to, below)): (&Seam, (usize, Option<f64>))| {
-        let Seam { items: from, top, whole_width, head, .. } = *seam;
+        let Seam { items: from, top, whole_width, head, least, .. } = *seam;
         let items = &all[from..to];
         let own = |at: DVec2| at.y <= top + HAIR && below.is_none_or(|below| at.y > below + HAIR);
         let stamp = page.stamp.filter(|(at, _)| own(*at));
         let stamped = stamp.map(|(at, _)| at.y - STAMP);
         let corners = items.iter().filter_map(Item::bounds);
-        let (least, most) = corners
-            .fold((DVec2::INFINITY, DVec2::NEG_INFINITY), |(least, most), (low, high)| {
-                (least.min(low), most.max(high))
+        let (lowest, most) = corners
+            .fold((DVec2::INFINITY, DVec2::NEG_INFINITY), |(lowest, most), (low, high)| {
+                (lowest.min(low), most.max(high))
             });
-        let low = stamped.unwrap_or(top).min(least.y);
+        let low = stamped.unwrap_or(top).min(lowest.y);
         // what is drawn on a page of its own may be in the middle of it
         let top = if alone && stamp.is_none() { top.min(most.y) } else { top };
-        let (left, wide) = match most.x - least.x {
+        let (left, wide) = match most.x - lowest.x {
             _ if whole_width || stamp.is_some() => (MARGIN, whole),
-            wide if wide < whole * NARROW => (least.x, wide),
+            wide if wide < whole * NARROW => (lowest.x, wide),
             _ => (MARGIN, whole.min(most.x - MARGIN)),
         };
         let corner = DVec2::new(left, top);
         let bottom = below.unwrap_or(low - AIR);
         let is_whole = opened.seams.len() == 1;
-        Part { number, page, opened, items, stamp, is_whole, head, corner, wide, low, bottom }
+        Part {
+            number,
+            page,
+            opened,
+            items,
+            stamp,
+            is_whole,
+            head,
+            least,
+            corner,
+            wide,
+            low,
+            bottom,
+        }
     };
     seams
         .iter()
@@ -239,7 +254,7 @@ impl Filled {
         let head = if titled { 2.0 * AIR + HEAD * LEADING } else { 0.0 };
         let repeated = again.map_or(0.0, |head| head.tops.0 - head.tops.1);
         // a title does not stay behind with a line or two
-        let least = if titled { LEAST_UNDER_TITLE } else { 0.0 };
+        let least = part.least.max(if titled { LEAST_UNDER_TITLE } else { 0.0 });
         if spot.y - head - repeated - (part.corner.y - part.low).max(least) < area.low.y - HAIR {
             return false;
         }

@@ -35,7 +35,9 @@ pub(super) fn pages(pattern: &Pattern<'_>, job: &Job) -> Vec<Page> {
     let title = pattern.title("P", TITLE);
     let mut flow = Flow::new(job, &title, Orientation::Portrait, 1, caution::RAFTER);
     let wide = flow.width();
-    flow.drawing(tape(rafter, writing, wide));
+    if !pattern.elsewhere.card {
+        flow.drawing(tape(rafter, writing, wide));
+    }
     for member in end_rafters(pattern) {
         flow.drawing(end_rafter(member, writing, wide));
     }
@@ -49,7 +51,7 @@ pub(super) fn pages(pattern: &Pattern<'_>, job: &Job) -> Vec<Page> {
     for words in board_words(rafter, writing) {
         flow.indented(&words, 0.15);
     }
-    if let Some(words) = barges(pattern, writing) {
+    if let Some(words) = barges(pattern, writing).filter(|_| !pattern.elsewhere.members) {
         flow.words(&words);
     }
     flow.words(before_cutting(rafter));

@@ -14,6 +14,19 @@ pub struct Pattern<'a> {
     pub members: &'a [Member],
     /// True if the set's stamp goes on the first sheet.
     pub stamped: bool,
+    /// What other sheets of its set show.
+    pub elsewhere: Elsewhere,
+}
+
+/// What other sheets of a set show of the pattern: it need not be on the pattern's own.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub struct Elsewhere {
+    /// Its card: how it lies on the horses.
+    pub card: bool,
+    /// Eave and ridge, larger.
+    pub details: bool,
+    /// The barge rafters, among the other members.
+    pub members: bool,
 }
 
 impl Pattern<'_> {

@@ -13,7 +13,7 @@ mod place;
 
 pub use card::card;
 pub use cutting::on_the_horses;
-pub use matter::Pattern;
+pub use matter::{Elsewhere, Pattern};
 pub use place::side_view;
 
 use crate::geom::DVec2;
@@ -22,12 +22,14 @@ use super::drawing::Drawing;
 use super::paper::{Job, Page};
 
 /// The sheets: in place with its main dimensions, marks and cuts with the dimensions that prove them,
-/// details.
+/// details unless the set has larger ones.
 #[must_use]
 pub fn pages(pattern: &Pattern<'_>, job: &Job) -> Vec<Page> {
     let mut pages = vec![overview::page(pattern, job)];
     pages.extend(cutting::pages(pattern, job));
-    pages.push(details::page(pattern, job));
+    if !pattern.elsewhere.details {
+        pages.push(details::page(pattern, job));
+    }
     pages
 }
 
@@ -74,7 +76,9 @@ mod tests {
             writing,
         };
         let findings = notch::findings(rafter);
-        let pattern = Pattern { rafter, findings: &findings, members: &[], stamped: false };
+        let elsewhere = Elsewhere::default();
+        let pattern =
+            Pattern { rafter, findings: &findings, members: &[], stamped: false, elsewhere };
         let mut pages = pages(&pattern, &job);
         pages.push(card(&pattern, &[], &job));
         number(&mut pages);

@@ -9,7 +9,7 @@ use crate::plan::OverhangFrom;
 
 use super::super::dimensions::Dimensions;
 use super::super::drawing::{Area, Drawing, Item, Pen, RING, View};
-use super::super::paper::flow::{table_at, table_size};
+use super::super::paper::setting::{table_at, table_size};
 use super::super::paper::{HEAD, Job, LEADING, Orientation, Page, SMALL, STAMP, lines_of};
 use super::super::rafter::{sentence, stock_words};
 use super::super::scale::{scales, smallest};
@@ -103,42 +103,30 @@ row! {
     }
 }
 
-/// The main numbers.
+/// The main numbers that the dimensions do not show.
 fn numbers(rafter: &CommonRafter, writing: Writing) -> Table {
-    let along: [(&'static str, Length); 3] = match &rafter.high {
+    let half = rafter.plan.ridge / 2.0;
+    let upper: [(&'static str, Length); 3] = match &rafter.high {
         None => [
-            ("line length: building line to the ridge's center", rafter.line_length),
             ("ridge shortening: half the ridge, along the slope", rafter.ridge_shortening),
-            ("body: building line to the ridge cut", rafter.body_length),
+            ("half the ridge, level", half),
+            ("apex: the roof plane at the ridge's center, above the plate", rafter.apex),
         ],
         Some(high) => [
-            ("line length: from heel to heel", rafter.line_length),
             ("high tail: high heel to its tail cut", high.tail_length),
-            ("body: building line to the high tail cut", rafter.body_length),
+            ("high plate above the low one", high.plate),
+            ("", inches(0.0)),
         ],
     };
-    let (whole, top) = match &rafter.high {
-        None => (
-            "rafter length: ridge cut to tail cut, top edge",
-            ("apex: the roof plane at the ridge's center, above the plate", rafter.apex),
-        ),
-        Some(high) => (
-            "rafter length: high tail cut to tail cut, top edge",
-            ("high plate above the low one", high.plate),
-        ),
-    };
     let rest = [
-        ("tail: building line to the tail cut", rafter.tail_length),
-        (whole, rafter.rafter_length),
         ("plumb cut through the whole depth", rafter.plumb_height),
         ("heel stand: plate plumb up to the top edge", rafter.heel_stand),
         ("seat, level", rafter.seat.length),
         ("heel cut, plumb", rafter.heel_plumb),
         ("notch depth, square to the edge", rafter.notch_depth),
         ("wood left over the notch", rafter.remaining),
-        top,
     ];
-    let lengths = along.into_iter().chain(rest);
+    let lengths = upper.into_iter().chain(rest);
     let lengths = lengths.filter(|(_, length)| *length != inches(0.0));
     let lengths = lengths.map(|(what, length)| Number::of(what, tape(length)));
     let stock = stock_words(rafter, writing).unwrap_or_else(|| Feet::NONE.to_owned());

@@ -20,7 +20,7 @@ const MOST_LINES: usize = 32;
 
 /// What makes the sheets of a set.
 pub(super) trait Sheets {
-    /// The sheets of one kind but the first; the set has these kinds.
+    /// The sheets of one kind but the first; the set has these kinds, and what another of them shows is not shown again.
     fn pages_of(&self, kind: Kind, with: &[Kind], job: &Job) -> Vec<Page>;
     /// The first sheet; the contents have it too.
     fn first(&self, contents: &[Entry], job: &Job) -> Vec<Page>;

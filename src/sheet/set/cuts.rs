@@ -24,19 +24,34 @@ const RIGHT: f64 = 0.8;
 /// Air at both ends of a text in a piece.
 const AIR: f64 = 0.04;
 
-/// The sheets.
-pub(super) fn pages(of: &Order, job: &Job) -> Vec<Page> {
+/// The sheets of a set with these kinds.
+pub(super) fn pages(of: &Order, with: &[Kind], job: &Job) -> Vec<Page> {
     let sections = &of.sections;
     let mut flow = Flow::new(job, Kind::Cuts.title(), Orientation::Portrait, 1, CAUTION);
     let all = sentence(&order::of_all_plans(sections, &of.tags(), job.writing));
-    flow.words(&format!("{all} Hatched is what is left."));
+    // one saw, unless some sections are metric
+    let mut saws: Vec<String> =
+        sections.iter().map(|section| cuts::saw_cut(section.ask.problem(), job.writing)).collect();
+    saws.dedup();
+    let saw = if let [saw] = saws.as_slice() { format!(" {saw}") } else { String::new() };
+    flow.words(&format!("{all}{saw} Hatched is what is left."));
+    // how many of each and how long they are is with its drawing
+    let is_told = [Kind::Pattern, Kind::Members].iter().all(|kind| with.contains(kind));
     for section in sections {
-        add(section, job, &mut flow);
+        let told = Told { pieces: is_told, saw: !saw.is_empty() };
+        add(section, told, job, &mut flow);
     }
     flow.finish()
 }
 
-fn add(section: &SectionOrder, job: &Job, flow: &mut Flow<'_>) {
+/// What is said of all sections, or elsewhere.
+#[derive(Debug, Clone, Copy)]
+struct Told {
+    pieces: bool,
+    saw: bool,
+}
+
+fn add(section: &SectionOrder, told: Told, job: &Job, flow: &mut Flow<'_>) {
     let problem = section.ask.problem();
     let longest = section
         .bars()
@@ -47,13 +62,15 @@ fn add(section: &SectionOrder, job: &Job, flow: &mut Flow<'_>) {
     let view = View { scale: 1.0 / scale, origin: DVec2::new(LEFT, 0.0) };
     let mut words = Vec::new();
     if section.plan.is_some() {
-        words.push(format!(
-            "{} Pieces: {}. {} Scale {}.",
-            order::verdict(section, job.writing.units),
-            legend(section, job),
-            cuts::saw_cut(problem, job.writing),
-            view.words(job.writing.units)
-        ));
+        let pieces = match told.pieces {
+            true => String::new(),
+            false => format!(" Pieces: {}.", legend(section, job)),
+        };
+        let saw = match told.saw {
+            true => String::new(),
+            false => format!(" {}", cuts::saw_cut(problem, job.writing)),
+        };
+        words.push(order::verdict(section, job.writing.units) + &pieces + &saw);
     }
     for part in &section.ask.too_long {
         words.push(order::too_long(section, part, job.writing));
@@ -62,7 +79,11 @@ fn add(section: &SectionOrder, job: &Job, flow: &mut Flow<'_>) {
         section.bars().iter().map(|bar| draw(section, bar, &view, job, flow.width())).collect();
     let said: f64 = words.iter().map(|words| flow.words_height(words)).sum();
     flow.need(HEAD * LEADING + 0.1 + said + Flow::first_of(&bars, 0.0));
-    flow.head(&section.title(job.writing.units));
+    let title = section.title(job.writing.units);
+    flow.head(&match section.plan {
+        Some(_) => format!("{title}, {}", view.words(job.writing.units)),
+        None => title,
+    });
     for words in words {
         flow.words(&words);
     }
@@ -196,8 +217,8 @@ fn sequence(section: &SectionOrder, bar: &PlannedBar, job: &Job) -> String {
 fn under(bar: Drawing, words: Option<String>) -> Drawing {
     let room = bar.width - LEFT - RIGHT;
     let list = words.map_or_else(Vec::new, |words| lines(&words, FINE, room));
-    let below = list.len() as f64 * FINE * LEADING + 0.1;
-    let mut drawing = Drawing::new(bar.width, BAR + below + 0.04);
+    let below = list.len() as f64 * FINE * LEADING + 0.08;
+    let mut drawing = Drawing::new(bar.width, BAR + below + 0.03);
     drawing.place(bar, DVec2::Y * below);
     for (index, line) in list.iter().enumerate() {
         let y = below - 0.05 - FINE - index as f64 * FINE * LEADING;
@@ -218,7 +239,7 @@ mod tests {
         for (text, units) in [(KESTREL, Units::Feet), (METRIC, Units::Millimeters)] {
             with_matter(text, units, |matter| {
                 let job = job(Paper::Letter, units);
-                let texts: Vec<String> = pages(matter.order, &job)
+                let texts: Vec<String> = pages(matter.order, &[], &job)
                     .into_iter()
                     .flat_map(|page| page.drawing.items)
                     .filter_map(|item| match item {

@@ -54,24 +54,24 @@ impl Sheets for Matter<'_> {
         match kind {
             Kind::Roof | Kind::Notes => Vec::new(),
             Kind::Card => vec![pattern::card(self, job)],
-            Kind::Pattern => pattern::pages(self, job),
-            Kind::Section => section::pages(self, job),
-            Kind::Plan => plan::pages(self, job),
+            Kind::Pattern => pattern::pages(self, with, job),
+            Kind::Section => section::pages(self, with, job),
+            Kind::Plan => plan::pages(self, with, job),
             Kind::Elevations => {
                 let floor = self.book.checks.floor_height;
                 elevations::pages(self.frame.sticks(), floor, job)
             }
             Kind::Layout => layout::pages(self, job),
-            Kind::Details => details::pages(self, job),
-            Kind::Members => members::pages(self, job),
+            Kind::Details => details::pages(self, with, job),
+            Kind::Members => members::pages(self, with, job),
             Kind::Sheathing => sheathing::pages(self, job),
-            Kind::Cuts => cuts::pages(self.order, job),
+            Kind::Cuts => cuts::pages(self.order, with, job),
             Kind::Order => {
                 let has_deck = with.contains(&Kind::Sheathing);
-                let said = if has_deck { sheathing::decided(self, job) } else { Vec::new() };
+                let said = if has_deck { sheathing::told(self, job) } else { Vec::new() };
                 order::pages(self.order, &said, job)
             }
-            Kind::Nailing => nailing::pages(self, job),
+            Kind::Nailing => nailing::pages(self, with, job),
             Kind::Walk => walk::pages(&self.book.code(), self.findings, job),
             Kind::Template => template::pages(self, job),
         }

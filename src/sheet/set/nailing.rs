@@ -53,37 +53,52 @@ fn is_of_connections(id: FindingId) -> bool {
     )
 }
 
-/// The sheets.
-pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
-    let mut pages = schedule(matter, job);
-    pages.extend(joints::pages(matter, job, CAUTION));
-    pages
-}
-
-fn schedule(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
+/// The sheets of a set with these kinds; its details have the joints, larger.
+pub(super) fn pages(matter: &Matter<'_>, with: &[Kind], job: &Job) -> Vec<Page> {
+    let is_detailed = with.contains(&Kind::Details);
     let mut flow = Flow::new(job, Kind::Nailing.title(), Orientation::Portrait, 1, CAUTION);
     nails(matter.order, matter.book.checks.edition, job, &mut flow);
-    let (table, sentences) = ties::heel_nails(matter.tied, job.writing);
+    let (table, mut sentences) = ties::heel_nails(matter.tied, job.writing);
     if let Some(table) = table {
         flow.table(&table);
     } else {
         flow.head("Heel joints");
     }
-    for words in sentences {
-        flow.words(&words);
+    if is_detailed {
+        sentences.push(joints::heel_in_words(matter, job));
     }
-    connections(matter.findings, job, &mut flow);
-    flow.finish()
+    flow.words(&sentences.join(" "));
+    if is_detailed {
+        flow.block(2, |flow| rules(matter, job, flow));
+        flow.block(2, |flow| joints::panel(matter, job, flow));
+        return flow.finish();
+    }
+    rules(matter, job, &mut flow);
+    let mut pages = flow.finish();
+    pages.extend(joints::pages(matter, job, CAUTION));
+    pages
+}
+
+/// What the rules say, but of the heel joints if they have a table: it says all of their finding.
+fn rules(matter: &Matter<'_>, job: &Job, flow: &mut Flow<'_>) {
+    let of_heel = FindingId::Rule(RuleId::NailCjHeel);
+    let has_table = ties::heel_nails(matter.tied, job.writing).0.is_some();
+    let others = matter.findings.iter().filter(|one| !(has_table && one.id == of_heel));
+    connections(others, job, flow);
 }
 
 /// The nails, joint by joint and by kind.
 pub(super) fn nails(of: &Order, edition: Edition, job: &Job, flow: &mut Flow<'_>) {
     flow.table(&by_joint(of, edition, job));
-    flow.table(&by_kind(of, job));
+    flow.words(&by_kind(of, job));
 }
 
 /// What is to be known of the findings about connections; the walk has the findings.
-pub(super) fn connections(findings: &[Finding], job: &Job, flow: &mut Flow<'_>) {
+pub(super) fn connections<'a>(
+    findings: impl IntoIterator<Item = &'a Finding>,
+    job: &Job,
+    flow: &mut Flow<'_>,
+) {
     let of: Vec<&Finding> = of_connections(findings);
     let told = of
         .iter()
@@ -100,9 +115,9 @@ pub(super) fn connections(findings: &[Finding], job: &Job, flow: &mut Flow<'_>) 
 }
 
 /// The findings about connections, worst first.
-fn of_connections(findings: &[Finding]) -> Vec<&Finding> {
+fn of_connections<'a>(findings: impl IntoIterator<Item = &'a Finding>) -> Vec<&'a Finding> {
     let mut of: Vec<&Finding> =
-        findings.iter().filter(|finding| is_of_connections(finding.id)).collect();
+        findings.into_iter().filter(|finding| is_of_connections(finding.id)).collect();
     of.sort_by_key(|finding| finding.verdict);
     of
 }
@@ -114,14 +129,20 @@ fn by_joint(of: &Order, edition: Edition, job: &Job) -> Table {
         .picked(keys!(NailUseJson: joint, called, how, count, by))
 }
 
-fn by_kind(of: &Order, job: &Job) -> Table {
-    let title = if job.writing.units == Units::Millimeters {
-        "Nails by kind; the order has them by the kilogram, with spare"
-    } else {
-        "Nails by kind; the order has them by the pound, with spare"
+/// The nails of each kind, with their size.
+fn by_kind(of: &Order, job: &Job) -> String {
+    let bought = match job.writing.units {
+        Units::Millimeters => "kilogram",
+        _ => "pound",
     };
-    Table::of(title, of.first().nails.iter().map(NailJson::of), job.writing)
-        .picked(keys!(NailJson: called, size, count))
+    let kinds = Table::of("", of.first().nails.iter().map(NailJson::of), job.writing)
+        .picked(keys!(NailJson: count, called, size));
+    let kinds = kinds.rows().map(|row| match row {
+        [count, called, size] => format!("{count} of {called}, {size}"),
+        _ => row.join(" "),
+    });
+    let kinds: Vec<String> = kinds.collect();
+    format!("In all, where the order has them by the {bought} with spare: {}.", kinds.join("; "))
 }
 
 #[cfg(test)]
@@ -134,7 +155,7 @@ mod tests {
     fn texts(text: &str) -> Vec<String> {
         let mut list = Vec::new();
         with_matter(text, Units::Feet, |matter| {
-            for page in pages(matter, &job(Paper::Letter, Units::Feet)) {
+            for page in pages(matter, &[], &job(Paper::Letter, Units::Feet)) {
                 for item in page.drawing.items {
                     if let Item::Text { text, .. } = item {
                         list.push(text);
@@ -154,7 +175,8 @@ mod tests {
             assert!(has(wanted), "{wanted}: {texts:#?}");
         }
         assert!(has("Table R602.3(1) item 6"));
-        assert!(has("0.162 x 3-1/2\"") || has("0.162 x 0' 3-1/2\""), "{texts:#?}");
+        let sized = "of 16d common, 0.162 x 3-1/2\"";
+        assert!(texts.iter().any(|text| text.contains(sized)), "{texts:#?}");
     }
 
     #[test]

@@ -3,21 +3,27 @@
 use crate::rules::{Finding, Verdict, notch};
 
 use super::super::paper::{Job, Page};
-use super::super::pattern::{Pattern, card as pattern_card, pages as pattern_pages};
-use super::{Matter, stamp};
+use super::super::pattern::{Elsewhere, Pattern, card as pattern_card, pages as pattern_pages};
+use super::{Kind, Matter, stamp};
 
-/// The sheets.
-pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
-    shown(matter, |pattern| pattern_pages(pattern, job))
+/// The sheets of a set with these kinds.
+pub(super) fn pages(matter: &Matter<'_>, with: &[Kind], job: &Job) -> Vec<Page> {
+    let has = |kind: Kind| with.contains(&kind);
+    let elsewhere = Elsewhere {
+        card: has(Kind::Card),
+        details: has(Kind::Details),
+        members: has(Kind::Members),
+    };
+    shown(matter, elsewhere, |pattern| pattern_pages(pattern, job))
 }
 
 /// The card.
 pub(super) fn card(matter: &Matter<'_>, job: &Job) -> Page {
-    shown(matter, |pattern| pattern_card(pattern, &matter.frame.members, job))
+    shown(matter, Elsewhere::default(), |pattern| pattern_card(pattern, &matter.frame.members, job))
 }
 
 /// What is made of the pattern.
-fn shown<T>(matter: &Matter<'_>, made: impl Fn(&Pattern<'_>) -> T) -> T {
+fn shown<T>(matter: &Matter<'_>, elsewhere: Elsewhere, made: impl Fn(&Pattern<'_>) -> T) -> T {
     let rafter = &matter.frame.rafter;
     // the roof's own findings, which know the user's own limits too; the walk has those that meet
     let of_rafter = notch::findings(rafter);
@@ -35,6 +41,7 @@ fn shown<T>(matter: &Matter<'_>, made: impl Fn(&Pattern<'_>) -> T) -> T {
         findings: &findings,
         members: &matter.frame.members,
         stamped: stamp::is_wanted(matter.findings),
+        elsewhere,
     };
     made(&pattern)
 }

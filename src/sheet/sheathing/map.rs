@@ -8,7 +8,7 @@ use crate::measure::{Units, Writing};
 
 use super::super::Look;
 use super::super::dimensions::Dimensions;
-use super::super::drawing::{Anchor, Area, Drawing, Fill, Pen, TEXT_HEIGHT, View};
+use super::super::drawing::{Anchor, Area, Drawing, Fill, Ink, Item, Pen, TEXT_HEIGHT, View};
 use super::super::paper::{self, FINE, LEADING, SMALL};
 use super::super::scale::{self, fitting_scale, scales};
 use super::super::typeface::{self, Weight};
@@ -243,6 +243,25 @@ impl PlaneMap<'_> {
         // the lowest part of a piece is for the places of the joints
         let middle = room.middle() + DVec2::Y * 0.04;
         let both = below <= room.size().x - 0.08 && room.size().y >= 0.48;
+        let aside = wide + 0.05 + FINE;
+        if !both && aside <= room.size().x - 0.08 && below <= room.size().y - 0.3 {
+            // beside the number, turned
+            let half = DVec2::new(aside, below) / 2.0;
+            self.drawing.blank(Area::new(middle - half - 0.02, middle + half + 0.02));
+            let at = middle + DVec2::new(wide / 2.0 - half.x, -TEXT_HEIGHT / 2.0);
+            self.drawing.bold(at, number, TEXT_HEIGHT, Anchor::Middle);
+            let at = middle + DVec2::X * half.x;
+            self.drawing.items.push(Item::Text {
+                at,
+                text: long.to_owned(),
+                height: FINE,
+                anchor: Anchor::Middle,
+                turn: 90.0,
+                weight: Weight::Regular,
+                ink: Ink::Black,
+            });
+            return;
+        }
         let (wide, tall) =
             if both { (wide.max(below), TEXT_HEIGHT + FINE + 0.06) } else { (wide, TEXT_HEIGHT) };
         let half = DVec2::new(wide / 2.0 + 0.02, tall / 2.0 + 0.02);

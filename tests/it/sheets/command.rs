@@ -170,8 +170,10 @@ fn no_set_has_more_sheets_than_this() {
         let pages = set(ROOF, "feet", &["--for", reader]).len();
         assert!((3..=most).contains(&pages), "{reader}: {pages}");
     }
-    let all = set(ROOF, "feet", &[]).len();
-    assert!(all <= 25, "{all}");
+    for prices in [&[][..], &["--prices", "examples/prices.toml"]] {
+        let all = set(ROOF, "feet", prices).len();
+        assert!(all <= 20, "{prices:?}: {all}");
+    }
     let (code, told) = status(&["sheets", ROOF, "-o", "-", "--for", "cutter", "--only", "plan"]);
     assert_eq!(code, 2);
     assert!(told.contains("--only"), "{told}");

@@ -6,6 +6,7 @@ use serde_json::Value;
 use stepoff::measure::quantity::{InInches, inches, millimeters};
 use stepoff::measure::{Direction, Tape, Units, Writing, read};
 use stepoff::sheet::scale_bar;
+use stepoff::sheet::set::Kind;
 
 use crate::support::{File, stepoff, text};
 
@@ -348,4 +349,32 @@ fn every_length_and_angle_stands_in_the_json() {
         all.extend(unknown.into_iter().map(|one| format!("{roof} {one}")));
     }
     assert!(all.is_empty(), "{all:#?}");
+}
+
+/// A set says once what several of its sheets would say: what a sheet leaves out stands on another.
+#[test]
+fn every_length_and_angle_of_a_sheet_alone_stands_in_the_whole_set() {
+    for (roof, units) in ROOFS {
+        let writing = match units {
+            "metric" => Writing::METRIC,
+            _ => Writing::default(),
+        };
+        let told = |more: &[&str]| {
+            let mut figures = BTreeSet::new();
+            for page in set(roof, units, more) {
+                for text in page.words.iter().map(|words| words.text.as_str()) {
+                    figures.extend(lengths(text, writing.units));
+                    figures.extend(angles(text).into_iter().map(|angle| format!("{angle} deg")));
+                }
+            }
+            figures
+        };
+        let whole = told(&[]);
+        assert!(whole.len() > 100, "{roof}: {}", whole.len());
+        for kind in Kind::FULL {
+            let alone = told(&["--only", kind.name()]);
+            let lost: Vec<&String> = alone.difference(&whole).collect();
+            assert!(lost.is_empty(), "{roof}, {}: {lost:?}", kind.name());
+        }
+    }
 }

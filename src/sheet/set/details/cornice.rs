@@ -8,6 +8,7 @@ use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::{HAIR, LAST_BITS};
 use crate::plan::TailCut;
 use crate::sheet::drawing::{Fill, Pen};
+use crate::sheet::set::Kind;
 
 use super::scene::{Rim, Scene};
 use super::show::Show;
@@ -109,7 +110,7 @@ pub(super) fn deck(show: &Show<'_>, scene: &mut Scene) {
             Pen::Accent,
         );
         let told = show.finding(RuleId::DripEdgeLap).map_or(String::new(), |found| {
-            format!(": {} ({})", found.noted(show.job.writing), found.section)
+            format!(": {}{}", found.noted(show.job.writing), show.section(found))
         });
         scene.note(top + over + up * 0.8, format!("drip edge{told}"));
     }
@@ -149,16 +150,14 @@ pub(super) fn boards(show: &Show<'_>, scene: &mut Scene) {
         ),
     );
     let aside = -inner.normalize_or_zero() * 0.7;
-    scene.measure(
-        top + aside,
-        foot + aside,
-        format!(
-            "fascia {} deep{}; at least {} covers tail and soffit",
-            show.length(eave.rafter.fascia_depth(eave.plan.soffit)),
-            if eave.fascia_falls_short() { ", FALLS SHORT" } else { "" },
-            show.length(eave.least_fascia_depth)
-        ),
-    );
+    let least = format!("at least {} covers tail and soffit", show.length(eave.least_fascia_depth));
+    let least = match (eave.fascia_falls_short(), show.with.contains(&Kind::Walk)) {
+        (true, _) => format!(", FALLS SHORT; {least}"),
+        (false, true) => String::new(),
+        (false, false) => format!("; {least}"),
+    };
+    let deep = show.length(eave.rafter.fascia_depth(eave.plan.soffit));
+    scene.measure(top + aside, foot + aside, format!("fascia {deep} deep{least}"));
     if eave.fascia_drop > inches(HAIR) {
         scene.span(
             Rim::Left,

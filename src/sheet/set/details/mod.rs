@@ -14,11 +14,11 @@ mod tests;
 
 use crate::sheet::paper::{Job, Page};
 
-use super::Matter;
+use super::{Kind, Matter};
 use show::Show;
 
-/// The sheets.
-pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
-    let show = Show { matter, job };
+/// The sheets of a set with these kinds.
+pub(super) fn pages(matter: &Matter<'_>, with: &[Kind], job: &Job) -> Vec<Page> {
+    let show = Show { matter, with, job };
     [eave::pages(&show), rake::pages(&show), ridge::pages(&show), lap::pages(&show)].concat()
 }

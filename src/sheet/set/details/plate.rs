@@ -109,8 +109,7 @@ pub(super) fn insulation(show: &Show<'_>, scene: &mut Scene) {
         format!(
             "; baffles keep {} of air under the roof sheathing{}",
             show.inches(air),
-            show.finding(RuleId::VentAirGap)
-                .map_or(String::new(), |found| format!(" ({})", found.section))
+            show.finding(RuleId::VentAirGap).map_or(String::new(), |found| show.section(found))
         )
     } else if air > 0.0 && under(outer) < top {
         format!(

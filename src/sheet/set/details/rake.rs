@@ -229,7 +229,7 @@ fn sheathing(show: &Show<'_>, scene: &mut Scene) {
             Pen::Accent,
         );
         let told = show.finding(RuleId::DripEdgeLap).map_or(String::new(), |found| {
-            format!(", over the underlayment at the rake ({})", found.section)
+            format!(", over the underlayment at the rake{}", show.section(found))
         });
         scene.note(DVec2::new(edge + 0.5, top + thick + 0.1), format!("drip edge{told}"));
     }

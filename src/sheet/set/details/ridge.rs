@@ -79,7 +79,7 @@ fn scene(show: &Show<'_>) -> Scene {
             format!(
                 "no ridge board: the rafters butt and need gusset plates{}; peak {} above the plate, {} above the floor",
                 show.finding(RuleId::RafterGussetOption)
-                    .map_or(String::new(), |found| format!(" ({})", found.section)),
+                    .map_or(String::new(), |found| show.section(found)),
                 show.length(rafter.apex),
                 show.length(frame.plan.wall_height + rafter.apex)
             ),
@@ -88,6 +88,11 @@ fn scene(show: &Show<'_>) -> Scene {
     slot(show, &mut scene);
     held(show, &mut scene);
     scene
+}
+
+/// Words that say a height above the plate; the section has it too, if the set has that.
+fn at_height(show: &Show<'_>, words: impl Fn(&str) -> String) -> String {
+    if show.with.contains(&Kind::Section) { String::new() } else { words("above the plate") }
 }
 
 fn board(show: &Show<'_>, scene: &mut Scene) {
@@ -124,18 +129,20 @@ fn board(show: &Show<'_>, scene: &mut Scene) {
     scene.note(
         DVec2::new(site.run - half, top),
         format!(
-            "top edge square, flush with the rafters' top edges at its faces: {} above the plate, {} above the floor; no bevel",
-            show.length(rafter.ridge_top),
-            show.length(frame.plan.wall_height + rafter.ridge_top)
+            "top edge square, flush with the rafters' top edges at its faces{}; no bevel",
+            at_height(show, |above| {
+                let over_floor = show.length(frame.plan.wall_height + rafter.ridge_top);
+                format!(": {} {above}, {over_floor} above the floor", show.length(rafter.ridge_top))
+            })
         ),
     );
     scene.measure(
         DVec2::new(site.run, top),
         DVec2::new(site.run, apex),
         format!(
-            "the roof planes meet {} over the board, {} above the plate",
+            "the roof planes meet {} over the board{}",
             show.length(rafter.apex - rafter.ridge_top),
-            show.length(rafter.apex)
+            at_height(show, |above| format!(", {} {above}", show.length(rafter.apex)))
         ),
     );
     let spare = rafter.ridge_depth() - rafter.plumb_height;
@@ -205,7 +212,7 @@ fn held(show: &Show<'_>, scene: &mut Scene) {
             .iter()
             .find(|found| found.title == "collar ties or ridge straps")
             .map_or(String::new(), |found| {
-                format!(": {} ({})", found.noted(show.job.writing), found.section)
+                format!(": {}{}", found.noted(show.job.writing), show.section(found))
             });
         scene.note(
             DVec2::new(site.run + 2.5, site.roof_height(site.run - 2.5) + 0.05),

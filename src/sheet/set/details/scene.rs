@@ -4,6 +4,7 @@
 use crate::geom::DVec2;
 use crate::measure::Units;
 use crate::measure::tolerance::{HAIR, LAST_BITS};
+use crate::sheet::clash::clashes;
 use crate::sheet::clip::{breaks, clipped};
 use crate::sheet::dimensions::Dimensions;
 use crate::sheet::drawing::{Anchor, Area, Drawing, Fill, Item, Pen, View};
@@ -29,7 +30,10 @@ fn ground(item: &Item) -> Option<Area> {
 /// A detail is drawn at 1 to 4 or larger.
 const LEAST_DETAIL: f64 = 4.0;
 /// The parts of an upright page that a detail may take.
-const PARTS: [f64; 8] = [0.36, 0.4, 0.45, 0.5, 0.55, 0.6, 0.66, 0.72];
+const PARTS: [f64; 18] = [
+    0.34, 0.36, 0.37, 0.38, 0.39, 0.4, 0.42, 0.44, 0.46, 0.48, 0.5, 0.53, 0.56, 0.59, 0.62, 0.65,
+    0.68, 0.72,
+];
 /// Between two details on one page.
 const BETWEEN: f64 = 0.12;
 /// The least scale of a detail that shares its page.
@@ -37,7 +41,7 @@ const LEAST_HALF: f64 = 6.0;
 /// Width of a column of notes as a part of its page; the next one where the notes do not fit, in letters of one height.
 const COLUMNS: [f64; 3] = [0.19, 0.24, 0.3];
 /// The narrowest and the widest of the first one, inches of paper.
-const COLUMN: (f64, f64) = (1.7, 2.6);
+const COLUMN: (f64, f64) = (1.6, 2.6);
 /// Between the columns of notes and the window, inches of paper.
 const GUTTER: f64 = 0.3;
 /// From the window to the first row of dimensions.
@@ -174,7 +178,11 @@ impl Scene {
                 && fitted.ratio <= LEAST_HALF
                 && self.columns(&fitted).iter().all(Column::fits)
             {
-                return vec![self.draw(blank, &fitted, job.writing.units)];
+                let page = self.draw(blank, &fitted, job.writing.units);
+                // low drawings have little room for dimensions at their sides
+                if clashes(&page.drawing).is_empty() {
+                    return vec![page];
+                }
             }
         }
         let blank = job.open(sheet, Orientation::Landscape, caution);

@@ -13,13 +13,13 @@ use crate::sheet::drawing::{Drawing, Fill, Pen};
 use crate::sheet::paper::Job;
 use crate::sheet::projection::{Sight, Style, draw, draw_cut};
 
-use super::super::Matter;
+use super::super::{Kind, Matter};
 use super::scene::Scene;
 
 /// The caution on all details.
 pub(super) const CAUTION: &str = "Caution: drawn from the roof file's numbers and held against prescriptive rules only as far as the inspection walk \
-     tells. The local code and the building department decide, and beyond the prescriptive rules a licensed professional. Brace \
-     the frame before anyone works on it, and work at heights with fall protection.";
+     tells. Local amendments, the building department and its inspector decide, and beyond the prescriptive rules a licensed \
+     professional. Brace the frame before anyone works on it, and work at heights with fall protection.";
 
 /// Thickness of a plate, inches.
 pub(super) const PLATE_IN: f64 = 1.5;
@@ -27,6 +27,7 @@ pub(super) const PLATE_IN: f64 = 1.5;
 /// What the details are made from, and their way of writing.
 pub(super) struct Show<'a> {
     pub(super) matter: &'a Matter<'a>,
+    pub(super) with: &'a [Kind],
     pub(super) job: &'a Job,
 }
 
@@ -71,12 +72,23 @@ impl Show<'_> {
         self.matter.findings.iter().find(|found| found.id == id)
     }
 
+    /// ` (R806.3)`: where a rule stands. The inspection walk says so too, if the set has that.
+    pub(super) fn section(&self, found: &Finding) -> String {
+        match self.with.contains(&Kind::Walk) {
+            true => String::new(),
+            false => format!(" ({})", found.section),
+        }
+    }
+
     /// `at most 1-3/8" (R802.7.1)`: what a rule requires, with its section; empty if it requires
-    /// nothing.
+    /// nothing. A limit that the roof keeps is in the inspection walk, if the set has that.
     pub(super) fn limit(&self, id: RuleId) -> String {
         let Some(found) = self.finding(id) else {
             return String::new();
         };
+        if found.verdict != Verdict::Fails && self.with.contains(&Kind::Walk) {
+            return String::new();
+        }
         let Some(limit) = found.limit else {
             return format!(" ({})", found.section);
         };
@@ -94,7 +106,12 @@ impl Show<'_> {
         let order = &self.matter.order.first().nails;
         order.iter().flat_map(|total| &total.uses).find(|one| one.joint == joint).map(|one| {
             let nail = fasteners::called(one.nail).write(self.job.writing);
-            format!("{nail}: {}", one.basis().write(self.job.writing))
+            // the table of the nails says by which row
+            let how = match self.with.contains(&Kind::Nailing) {
+                true => one.how.clone(),
+                false => one.basis(),
+            };
+            format!("{nail}: {}", how.write(self.job.writing))
         })
     }
 

@@ -11,7 +11,7 @@ use crate::sheet::set::tests::{KESTREL, METRIC, SHALLOW, STEEP, job, with_unplan
 fn on_papers(text: &str, units: Units, papers: &[Paper]) -> Vec<Vec<Page>> {
     let mut all = Vec::new();
     with_unplanned(text, units, |matter| {
-        all = papers.iter().map(|paper| pages(matter, &job(*paper, units))).collect();
+        all = papers.iter().map(|paper| pages(matter, &[], &job(*paper, units))).collect();
     });
     all
 }

@@ -84,6 +84,7 @@ fn page(matter: &HungMatter<'_>, job: &Job, laid: &Laid, shown: Shown<'_>) -> Ve
         sentence(name),
         view.words(writing.units)
     ));
+    flow.introduces(drawing.height);
     flow.drawing(drawing);
     where_it_stands(matter, job, laid, &mut flow);
     let lines = snap_lines(matter.sticks());
@@ -127,5 +128,6 @@ fn where_it_stands(matter: &HungMatter<'_>, job: &Job, laid: &Laid, flow: &mut F
         "Its side walls from outside, {}. Their studs stand on the deck, over the trimmers; the table of marks has their lengths.",
         view.words(writing.units)
     ));
+    flow.introduces(drawing.height);
     flow.drawing(drawing);
 }

@@ -8,13 +8,15 @@ use super::super::super::frame::cut_list;
 use super::super::super::paper::{Flow, Job, Orientation, Page};
 use super::super::Kind;
 use super::super::members::card::Card;
-use super::super::members::{CAUTION, families, is_square, lengths, show};
+use super::super::members::{
+    CAUTION, INTRODUCTION, TALL, ends_in_words, families, is_square, lengths, named, show,
+};
 use super::alike::{Hand, kin};
 use super::matter::HungMatter;
 use super::{jacks, rafters};
 
-/// The sheets.
-pub(super) fn pages(matter: &HungMatter<'_>, job: &Job) -> Vec<Page> {
+/// The sheets of a set with these kinds.
+pub(super) fn pages(matter: &HungMatter<'_>, with: &[Kind], job: &Job) -> Vec<Page> {
     let is_shown_before = |role: Role| {
         matches!(role, Role::Hip | Role::Valley)
             || jacks::ROLES.contains(&role)
@@ -26,20 +28,13 @@ pub(super) fn pages(matter: &HungMatter<'_>, job: &Job) -> Vec<Page> {
         return Vec::new();
     }
     let mut flow = Flow::new(job, Kind::Members.title(), Orientation::Portrait, 1, CAUTION);
-    flow.words(
-        "Angles in degrees: the first off a line square to the edges on the wide face, a tilt off square to that face. Tape marks run \
-         along an edge from its left end, on rafters from the ridge at the right.",
-    );
+    flow.words(INTRODUCTION);
+    flow.introduces(TALL);
     for family in families(&cut) {
         let Some(member) = family.first() else { continue };
-        let marks: Vec<&str> = family.iter().map(|member| member.mark.as_str()).collect();
-        let marks = match marks.as_slice() {
-            [first, _, _, .., last] => format!("{first} to {last}"),
-            _ => marks.join(", "),
-        };
         let section = member.stick.section.write(job.writing.units);
         let count: usize = family.iter().map(|member| member.count()).sum();
-        let mut head = format!("{marks} {}, {count} of {section}", member.role.words());
+        let mut head = format!("{}, {count} of {section}", named(&family));
         let groups = kin(family.iter().copied());
         if groups.len() > 1 {
             head.push_str(&format!("; {} is drawn, the others differ in length only", member.mark));
@@ -54,7 +49,12 @@ pub(super) fn pages(matter: &HungMatter<'_>, job: &Job) -> Vec<Page> {
         let table = (groups.len() > 1).then(|| lengths(job, &family));
         show(&card, table.as_ref(), job, &mut flow);
     }
-    if !square.is_empty() {
+    if !square.is_empty() && with.contains(&Kind::Plan) {
+        let ends = ends_in_words(square.into_iter());
+        flow.words(&format!(
+            "Not drawn, with their lengths in the framing plan's table of marks: {ends}."
+        ));
+    } else if !square.is_empty() {
         flow.head("Square-cut sticks");
         let columns = keys!(StickJson: mark, what, count, section, blank_in, end_cuts);
         flow.table(&cut_list("", matter.sticks(), square, columns, job.writing));

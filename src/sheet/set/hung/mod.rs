@@ -46,16 +46,18 @@ impl Sheets for HungMatter<'_> {
         match kind {
             Kind::Plan => [roof_plan::pages(self, job), framing::pages(self, job)].concat(),
             Kind::Card => rafters::cards_for_the_wall(self, job),
-            Kind::Pattern => {
-                [rafters::pages(self, job), under_edge::pages(self, job), jacks::pages(self, job)]
-                    .concat()
-            }
+            Kind::Pattern => [
+                rafters::pages(self, with, job),
+                under_edge::pages(self, job),
+                jacks::pages(self, job),
+            ]
+            .concat(),
             Kind::Layout => layout::pages(self, job),
             Kind::Details => details::pages(self, job),
             Kind::Sheathing => sheathing::pages(self, job),
             Kind::Template => template::pages(self, job),
-            Kind::Members => members::pages(self, job),
-            Kind::Cuts => cuts::pages(self.order, job),
+            Kind::Members => members::pages(self, with, job),
+            Kind::Cuts => cuts::pages(self.order, with, job),
             Kind::Order => {
                 let has_deck = with.contains(&Kind::Sheathing);
                 let said = if has_deck { sheathing::decided(self, job) } else { Vec::new() };

@@ -6,7 +6,11 @@ use crate::measure::tolerance::HAIR;
 use crate::rules::{Finding, notch};
 
 use super::super::super::paper::{Flow, Job, Orientation, Page};
-use super::super::super::pattern::{Pattern, card as pattern_card, pages as pattern_pages};
+use super::super::super::pattern::{
+    Elsewhere, Pattern, card as pattern_card, pages as pattern_pages,
+};
+use super::super::Kind;
+use super::super::members::TALL;
 use super::super::members::card::{self, Card};
 use super::super::stamp;
 use super::alike::{Kin, kin};
@@ -17,10 +21,13 @@ use super::under_edge::stock;
 pub(super) const ROLES: [Role; 4] =
     [Role::CommonRafter, Role::Trimmer, Role::TailRafter, Role::HeadRafter];
 
-/// The pages.
-pub(super) fn pages(matter: &HungMatter<'_>, job: &Job) -> Vec<Page> {
+/// The pages of a set with these kinds.
+pub(super) fn pages(matter: &HungMatter<'_>, with: &[Kind], job: &Job) -> Vec<Page> {
     let leading = leading(matter);
-    let shown = leading.iter().map(|one| shown(matter, one, |pattern| pattern_pages(pattern, job)));
+    // its details show what is laid on the deck: eave and ridge are on the pattern's sheets
+    let elsewhere = Elsewhere { card: with.contains(&Kind::Card), ..Elsewhere::default() };
+    let pages = |pattern: &Pattern<'_>| pattern_pages(pattern, job);
+    let shown = leading.iter().map(|one| shown(matter, one, elsewhere, pages));
     let mut pages: Vec<Page> = shown.flatten().collect();
     let others = matter.frame.members.iter().enumerate().filter(|(at, member)| {
         !leading.iter().any(|(_, own)| own == at) && ROLES.contains(&member.role)
@@ -31,8 +38,11 @@ pub(super) fn pages(matter: &HungMatter<'_>, job: &Job) -> Vec<Page> {
 
 /// The cards of the pattern rafters.
 pub(super) fn cards_for_the_wall(matter: &HungMatter<'_>, job: &Job) -> Vec<Page> {
-    let card =
-        |one| shown(matter, one, |pattern| pattern_card(pattern, &matter.frame.members, job));
+    let card = |one| {
+        shown(matter, one, Elsewhere::default(), |pattern| {
+            pattern_card(pattern, &matter.frame.members, job)
+        })
+    };
     matter.frame.pattern_rafters.iter().map(card).collect()
 }
 
@@ -56,6 +66,7 @@ pub(super) fn leading<'a>(matter: &HungMatter<'a>) -> Vec<&'a (CommonRafter, usi
 fn shown<T>(
     matter: &HungMatter<'_>,
     (rafter, at): &(CommonRafter, usize),
+    elsewhere: Elsewhere,
     made: impl Fn(&Pattern<'_>) -> T,
 ) -> T {
     // its own figures; where they are the roof's worst, the roof's finding, which knows the user's own limits too
@@ -74,6 +85,7 @@ fn shown<T>(
         findings: &findings,
         members: &matter.frame.members[*at..=*at],
         stamped: stamp::is_wanted(matter.findings),
+        elsewhere,
     })
 }
 
@@ -86,6 +98,7 @@ fn cards(matter: &HungMatter<'_>, job: &Job, groups: &[Kin<'_>]) -> Vec<Page> {
         "Tape marks run along an edge from the upper end at the right on common rafters, from the left end on the others. Angles in degrees: the first off a line square \
          to the edges on the wide face, a tilt off square to that face.",
     );
+    flow.introduces(TALL);
     for group in groups {
         let member = group.first;
         let head = format!(

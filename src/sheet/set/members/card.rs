@@ -23,6 +23,9 @@ pub(in crate::sheet::set) const HIGHEST: f64 = 0.95;
 const MOST_MARKS: usize = 4;
 /// Room beside the work for upright dimensions, and for words beyond the ends of short ones.
 const ASIDE: f64 = 0.75;
+/// The same beside what is ripped: its upright dimensions are at its section, which takes so much beyond.
+const ASIDE_RIPPED: f64 = 0.35;
+const SECTION_ROOM: f64 = 1.5;
 
 /// From the work to the first row of dimensions.
 const FIRST_ROW: f64 = 0.2;
@@ -123,7 +126,7 @@ pub(in crate::sheet::set) fn drawing(card: &Card<'_>, width: f64, writing: Writi
     let member = card.member;
     let rip = ripped(member);
     let views = views(member);
-    let room = width - 2.0 * ASIDE - aside(member);
+    let room = room(member, width);
     let (first, last) = member.stick.reach();
     let broken = fitted(member, &views, room, writing.units)
         .unwrap_or_else(|| Broken::whole(first, last, (last - first) / room));
@@ -155,15 +158,23 @@ pub(in crate::sheet::set) fn drawing(card: &Card<'_>, width: f64, writing: Writi
     sheet.finish()
 }
 
-/// Room beside the work for the section of what is ripped.
-fn aside(member: &Member) -> f64 {
-    if ripped(member).is_some() { 1.9 } else { 0.0 }
+/// Room at the left of the work, and at its right.
+fn aside(member: &Member) -> (f64, f64) {
+    match ripped(member) {
+        Some(_) => (ASIDE_RIPPED, ASIDE_RIPPED + SECTION_ROOM),
+        None => (ASIDE, ASIDE),
+    }
+}
+
+/// Room for the work on a card.
+fn room(member: &Member, width: f64) -> f64 {
+    let (left, right) = aside(member);
+    width - left - right
 }
 
 /// True if a card of this width shows the member at a usual scale.
 pub(super) fn has_room(member: &Member, width: f64, writing: Writing) -> bool {
-    let room = width - 2.0 * ASIDE - aside(member);
-    fitted(member, &views(member), room, writing.units).is_some()
+    fitted(member, &views(member), room(member, width), writing.units).is_some()
 }
 
 /// The largest scale at which the member's parts fit `room`, with as much of it as fits.
@@ -243,8 +254,8 @@ impl Sheet {
         rip: Option<(Length, Length)>,
     ) -> Vec<String> {
         let mut words = Vec::new();
-        let free = (self.width - 2.0 * ASIDE - aside(member) - broken.width()).max(0.0);
-        let left = ASIDE + free / 2.0;
+        let free = (room(member, self.width) - broken.width()).max(0.0);
+        let left = aside(member).0 + free / 2.0;
         for (at, view) in views.iter().enumerate() {
             let mut scratch = Drawing::default();
             let low = DVec2::new(left, 0.0);
@@ -263,7 +274,7 @@ impl Sheet {
                     self.heights(member, &place, &mut scratch);
                 }
                 if let (Some(rip), 0) = (rip, at) {
-                    let from = left + broken.width() + ASIDE + 0.55;
+                    let from = left + broken.width() + aside(member).0 + 0.55;
                     self.section(member, rip, broken.ratio, from, &mut scratch);
                 }
             }

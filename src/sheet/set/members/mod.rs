@@ -3,16 +3,17 @@
 
 pub(super) mod broken;
 pub(super) mod card;
-mod rows;
+pub(super) mod rows;
 
 use crate::facts::datum::{Blank, Datum, Inches};
 use crate::facts::frame::StickJson;
 use crate::facts::record::{keys, row};
-use crate::frame::{Edge, Member, Role};
+use crate::frame::{Edge, Frame, Member, Role};
 use crate::measure::Writing;
 use crate::measure::quantity::{InInches, in_degrees};
+use crate::measure::tolerance::HAIR;
 use crate::plan::{Meeting, RidgeJoints};
-use crate::sheet::frame::cut_list;
+use crate::sheet::frame::{cut_list, ends};
 use crate::sheet::paper::{Flow, Job, Orientation, Page};
 use crate::sheet::{Drawing, Table};
 
@@ -25,33 +26,54 @@ mod tests;
 pub(super) const CAUTION: &str = "Caution: cut one, try it in its place, then the rest. Check every angle on a scrap. Short and narrow pieces are \
      held by a clamp or a jig, never by hand; rips and bevels throw pieces back: guards, push sticks, eye protection.";
 
+/// More marks than this are told from the first to the last.
+const MOST_MARKS: usize = 6;
+
+/// Over the drawing of a member.
+const GAP: f64 = 0.14;
+
+/// Height of the drawing of a member that is as wide as a page, about.
+pub(super) const TALL: f64 = 2.6;
+
+/// What all of them have in common.
+pub(super) const INTRODUCTION: &str = "Angles in degrees: the first off a line square to the edges on the wide face, a tilt off square to that face. \
+     Tape marks run along an edge from its left end, on rafters from the ridge at the right.";
+
 /// Height of the head of the pieces in line, its words and the first row, inches.
 const PIECES_HEAD: f64 = 1.6;
 
-/// Height of the words over the first member, and of that member.
-const INTRODUCED: f64 = 2.6;
-
-/// The sheets.
-pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
+/// The sheets of a set with these kinds.
+pub(super) fn pages(matter: &Matter<'_>, with: &[Kind], job: &Job) -> Vec<Page> {
     let frame = matter.frame;
     let mut flow = Flow::new(job, Kind::Members.title(), Orientation::Portrait, 1, CAUTION);
+    let (plain, cut) = plain_and_cut(frame);
+    let cards = families(&cut).into_iter().map(|family| {
+        let table = (!are_one_length(&family)).then(|| lengths(job, &family));
+        (card(matter, job, &family), table)
+    });
+    let mut cards: Vec<(Card<'_>, Option<Table>)> = cards.collect();
+    // the wide ones, and then the tallest first, so that those side by side are about as tall
+    let tall = |(card, table): &(Card<'_>, Option<Table>), flow: &Flow<'_>| {
+        let wide = flow.block_width(2);
+        let under = table.as_ref().map_or(0.0, |table| flow.table_height(table));
+        match card::has_room(card.member, wide, job.writing) {
+            true => card::drawing(card, wide, job.writing).height + under,
+            false => f64::INFINITY,
+        }
+    };
+    cards.sort_by(|one, other| tall(other, &flow).total_cmp(&tall(one, &flow)));
+    flow.words(INTRODUCTION);
     // not without the first of them
-    flow.need(INTRODUCED);
-    flow.words(
-        "Angles in degrees: the first off a line square to the edges on the wide face, a tilt off square to that face. Tape marks run \
-         along an edge from its left end, on rafters from the ridge at the right.",
-    );
-    let (square, cut): (Vec<&Member>, Vec<&Member>) = frame
-        .members
-        .iter()
-        .filter(|member| member.role != Role::CommonRafter)
-        .partition(|member| is_square(member));
-    for family in families(&cut) {
-        let card = card(matter, job, &family);
-        show(&card, (family.len() > 1).then(|| lengths(job, &family)).as_ref(), job, &mut flow);
+    let first = cards.first().map_or(0.0, |first| tall(first, &flow));
+    let first = if first.is_finite() { first } else { TALL };
+    flow.introduces(GAP + first);
+    for (card, table) in &cards {
+        show(card, table.as_ref(), job, &mut flow);
     }
+    // a plan has its joints and its sticks with their lengths
+    let has_plan = with.contains(&Kind::Plan);
     let rows = rows::rows(frame);
-    if !rows.is_empty() {
+    if !rows.is_empty() && !has_plan {
         flow.need(PIECES_HEAD);
         flow.head("Pieces in line");
         flow.words(&joints_in_words(matter));
@@ -59,11 +81,7 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
             flow.drawing(row.drawing(flow.width(), job.writing));
         }
     }
-    let plain: Vec<&Member> = square
-        .into_iter()
-        .filter(|member| !cut.iter().any(|other| other.mark == member.mark))
-        .collect();
-    if !plain.is_empty() {
+    if !plain.is_empty() && !has_plan {
         flow.head("Square-cut sticks");
         // the stock of each is in the cutting plan, which may differ from the shortest stock
         let columns = keys!(StickJson: mark, what, count, section, blank_in, end_cuts);
@@ -72,9 +90,39 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
     flow.finish()
 }
 
+/// The members but the common rafter: those that need no drawing, and the others.
+fn plain_and_cut(frame: &Frame) -> (Vec<&Member>, Vec<&Member>) {
+    let others = frame.members.iter().filter(|member| member.role != Role::CommonRafter);
+    let (square, cut): (Vec<&Member>, Vec<&Member>) = others.partition(|member| is_square(member));
+    let drawn = |member: &&Member| cut.iter().any(|other| other.mark == member.mark);
+    (square.into_iter().filter(|member| !drawn(member)).collect(), cut)
+}
+
+/// How the ends of the sticks that have no drawing of their own are cut, of those of which `shows` is true: a plan says so where the set
+/// has both; `None` if there are none.
+pub(super) fn square_ends(frame: &Frame, shows: impl Fn(Role) -> bool) -> Option<String> {
+    let plain = plain_and_cut(frame).0.into_iter().filter(|member| shows(member.role));
+    let told = ends_in_words(plain);
+    (!told.is_empty()).then(|| format!("Ends: {told}."))
+}
+
+/// `D1, D2 both square cut; G4 square cut / ...`: how the ends of sticks are cut, with the marks of those that are alike.
+pub(super) fn ends_in_words<'a>(members: impl Iterator<Item = &'a Member>) -> String {
+    let mut groups: Vec<(String, Vec<&str>)> = Vec::new();
+    for member in members {
+        let cut = ends(member);
+        match groups.iter_mut().find(|(known, _)| *known == cut) {
+            Some((_, marks)) => marks.push(&member.mark),
+            None => groups.push((cut, vec![&member.mark])),
+        }
+    }
+    let told = groups.into_iter().map(|(cut, marks)| format!("{} {cut}", marks.join(", ")));
+    told.collect::<Vec<_>>().join("; ")
+}
+
 /// A card in half a page's width if that is enough, over the lengths of its family.
 pub(super) fn show(card: &Card<'_>, table: Option<&Table>, job: &Job, flow: &mut Flow<'_>) {
-    flow.gap(0.14);
+    flow.gap(GAP);
     let columns = if card::has_room(card.member, flow.block_width(2), job.writing) { 2 } else { 1 };
     flow.block(columns, |flow| {
         let drawing = card::drawing(card, flow.width(), job.writing);
@@ -108,7 +156,8 @@ pub(super) fn is_square(member: &Member) -> bool {
     !drawn && square && member.other_cuts().is_empty()
 }
 
-/// Members with the same section and cuts, which differ only in length; longest first.
+/// Members with the same section and cuts, which differ only in length; longest first. Another kind of member is among them if it is
+/// as long as one of them too.
 pub(super) fn families<'a>(members: &[&'a Member]) -> Vec<Vec<&'a Member>> {
     let fine = |value: f64| (value * 1e4).round() as i64;
     let key = |member: &Member| {
@@ -126,11 +175,18 @@ pub(super) fn families<'a>(members: &[&'a Member]) -> Vec<Vec<&'a Member>> {
                 (cut.name, fine(in_degrees(cut.saw.miter)), fine(in_degrees(cut.saw.bevel)), rip)
             })
             .collect();
-        (member.role, fine(section.thickness_in()), fine(section.depth_in()), ends, others)
+        (fine(section.thickness_in()), fine(section.depth_in()), ends, others)
+    };
+    let lengths = |member: &Member| {
+        let (top, bottom) = (member.edge_lengths(Edge::Top), member.edge_lengths(Edge::Bottom));
+        [top.0, top.1, bottom.0, bottom.1].map(|length| fine(length.inches()))
+    };
+    let is_kin = |one: &Member, other: &Member| {
+        key(one) == key(other) && (one.role == other.role || lengths(one) == lengths(other))
     };
     let mut families: Vec<Vec<&Member>> = Vec::new();
     for member in members {
-        match families.iter_mut().find(|family| key(family[0]) == key(member)) {
+        match families.iter_mut().find(|family| is_kin(family[0], member)) {
             Some(family) => family.push(member),
             None => families.push(vec![member]),
         }
@@ -141,20 +197,16 @@ pub(super) fn families<'a>(members: &[&'a Member]) -> Vec<Vec<&'a Member>> {
 fn card<'a>(matter: &Matter<'_>, job: &Job, family: &[&'a Member]) -> Card<'a> {
     let member = family[0];
     let section = member.stick.section.write(job.writing.units);
-    let mut head = if family.len() == 1 {
-        format!(
-            "{} {}, {} of {section}, blank {}",
-            member.mark,
-            member.role.words(),
-            pieces(member.count()),
-            job.writing.blank(member.blank())
-        )
+    let head = if are_one_length(family) {
+        let each = family.iter().map(|member| {
+            format!("{} {}, {}", member.mark, member.role.words(), pieces(member.count()))
+        });
+        let each: Vec<String> = each.collect();
+        format!("{} of {section}, blank {}", each.join("; "), job.writing.blank(member.blank()))
     } else {
-        let marks: Vec<&str> = family.iter().map(|member| member.mark.as_str()).collect();
         format!(
-            "{} {}, {section}; {} is drawn, the others differ in length only",
-            marks.join(", "),
-            member.role.words(),
+            "{}, {section}; {} is drawn, the others differ in length only",
+            named(family),
             member.mark
         )
     };
@@ -194,15 +246,6 @@ fn card<'a>(matter: &Matter<'_>, job: &Job, family: &[&'a Member]) -> Card<'a> {
         }
         _ => {}
     }
-    if head.len() > 160 {
-        let last = family.last().map_or("", |member| member.mark.as_str());
-        head = format!(
-            "{} to {last} {}, {section}; {} is drawn, the others differ in length only",
-            member.mark,
-            member.role.words(),
-            member.mark
-        );
-    }
     Card { member, head, words }
 }
 
@@ -219,6 +262,26 @@ fn over_bearing(matter: &Matter<'_>, job: &Job) -> Option<String> {
     Some(format!(
         "Two lengths {how} over the bearing, whose middle is {middle} from eave A's building line."
     ))
+}
+
+/// True if members that are cut alike are all as long as the first.
+fn are_one_length(family: &[&Member]) -> bool {
+    let blank = |member: &Member| member.blank().inches();
+    family.iter().all(|member| (blank(member) - blank(family[0])).abs() < HAIR)
+}
+
+/// `J1, J2 ceiling joist, JR1 trimmer joist`: the marks of members, with the words of their kinds.
+pub(super) fn named(family: &[&Member]) -> String {
+    let kinds = family.chunk_by(|one, next| one.role == next.role);
+    let kinds = kinds.map(|kind| {
+        let marks: Vec<&str> = kind.iter().map(|member| member.mark.as_str()).collect();
+        let marks = match marks.as_slice() {
+            [first, .., last] if marks.len() > MOST_MARKS => format!("{first} to {last}"),
+            _ => marks.join(", "),
+        };
+        format!("{marks} {}", kind[0].role.words())
+    });
+    kinds.collect::<Vec<_>>().join(", ")
 }
 
 fn pieces(count: usize) -> String {

@@ -98,19 +98,50 @@ pub(super) fn rows(frame: &Frame) -> Vec<Row> {
     rows
 }
 
+/// The joints of everything that is pieced and of which `shows` is true; `None` if there is no joint.
+pub(in crate::sheet::set) fn in_words(
+    frame: &Frame,
+    shows: impl Fn(Role) -> bool,
+    writing: Writing,
+) -> Option<String> {
+    let rows = rows(frame).into_iter().filter(|row| shows(row.role));
+    let told: Vec<String> = rows.map(|row| row.in_words(writing)).collect();
+    (!told.is_empty()).then(|| format!("Joints, from the near end of each: {}.", told.join("; ")))
+}
+
 impl Row {
+    /// Its near and its far end, inches along the roof.
+    fn ends(&self) -> (f64, f64) {
+        let from = self.pieces.first().map_or(0.0, |piece| piece.from);
+        (from, self.pieces.last().map_or(1.0, |piece| piece.to))
+    }
+
     /// The places of its joints, inches from its near end.
     pub(super) fn joints(&self) -> Vec<f64> {
         let start = self.pieces.first().map_or(0.0, |piece| piece.from);
         self.pieces.iter().skip(1).map(|piece| piece.from - start).collect()
     }
 
+    /// What is pieced, and on which eaves.
+    fn what(&self) -> String {
+        match self.eaves[..] {
+            [] => self.role.words().to_owned(),
+            [eave] => format!("{}, eave {}", self.role.words(), eave.name()),
+            _ => format!("{}, both eaves alike", self.role.words()),
+        }
+    }
+
+    /// `top plate, both eaves alike, at 20' 0" of 22' 0"`: its joints in words.
+    fn in_words(&self, writing: Writing) -> String {
+        let joints = self.joints().into_iter().map(|joint| writing.length(inches(joint)));
+        let (from, to) = self.ends();
+        let long = writing.length(inches(to - from));
+        format!("{}, at {} of {long}", self.what(), joints.collect::<Vec<_>>().join(", "))
+    }
+
     /// The strip, `width` inches wide, with its joints measured from the near end.
     pub(super) fn drawing(&self, width: f64, writing: Writing) -> Drawing {
-        let (first, last) = (
-            self.pieces.first().map_or(0.0, |piece| piece.from),
-            self.pieces.last().map_or(1.0, |piece| piece.to),
-        );
+        let (first, last) = self.ends();
         let ends = 0.6;
         let scale = (width - 2.0 * ends) / (last - first).max(LAST_BITS);
         let place = |x: f64| ends + (x - first) * scale;
@@ -125,12 +156,7 @@ impl Row {
         let head = 0.24;
         let height = head + STRIP + depth * LINE + 0.16;
         let mut drawing = Drawing::new(width, height);
-        let what = match self.eaves[..] {
-            [] => self.role.words().to_owned(),
-            [eave] => format!("{}, eave {}", self.role.words(), eave.name()),
-            _ => format!("{}, both eaves alike", self.role.words()),
-        };
-        drawing.bold(DVec2::new(0.0, height - 0.13), what, SMALL, Anchor::Start);
+        drawing.bold(DVec2::new(0.0, height - 0.13), self.what(), SMALL, Anchor::Start);
         let base = height - head - STRIP;
         for piece in &self.pieces {
             let (low, high) =

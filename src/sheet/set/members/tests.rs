@@ -12,7 +12,7 @@ fn texts(text: &str, units: Units) -> (Vec<String>, Vec<String>) {
     let mut found = (Vec::new(), Vec::new());
     with_unplanned(text, units, |matter| {
         let marks = matter.frame.members.iter().map(|member| member.mark.clone()).collect();
-        let texts = pages(matter, &job(Paper::Letter, units))
+        let texts = pages(matter, &[], &job(Paper::Letter, units))
             .into_iter()
             .flat_map(|page| page.drawing.items)
             .filter_map(|item| match item {
@@ -78,7 +78,7 @@ fn odd_choices_and_lengths_stay_clean() {
     ] {
         with_unplanned(&text, Units::Feet, |matter| {
             for paper in [Paper::Letter, Paper::A4] {
-                let all = pages(matter, &job(paper, Units::Feet));
+                let all = pages(matter, &[], &job(paper, Units::Feet));
                 assert!((1..=7).contains(&all.len()), "{} pages", all.len());
                 for page in &all {
                     assert_eq!(clashes(&page.drawing), [], "{}", page.title);

@@ -32,6 +32,21 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job, caution: &str) -> Vec<Page> 
     flow.finish()
 }
 
+/// Where the nails of a heel joint go.
+pub(super) fn heel_in_words(matter: &Matter<'_>, job: &Job) -> String {
+    let ties = &matter.frame.ties;
+    let place = nails(matter, job, "heel joints").map(|_| {
+        format!(
+            "Heel joints: all through the contact of rafter and joist, {} long, where {} fit.",
+            job.writing.length(ties.heel_lap),
+            ties.nails_that_fit
+        )
+    });
+    let tied_down = tied_down(matter, job).map(|words| format!("Not drawn, a {words}."));
+    let tied_down = tied_down.unwrap_or_else(|| NO_TIE_DOWN.to_owned());
+    place.into_iter().chain([tied_down]).collect::<Vec<_>>().join(" ")
+}
+
 /// `3 a rafter, toenailed, 10d common (Table ...)`, if the roof has nails of this joint.
 fn nails(matter: &Matter<'_>, job: &Job, joint: &str) -> Option<String> {
     let list: Vec<String> = matter
@@ -185,26 +200,32 @@ fn heel(matter: &Matter<'_>, job: &Job, flow: &mut Flow<'_>) {
         DVec2::NEG_Y,
         nails(matter, job, "blocking to plates"),
     );
-    let rated = matter.book.checks.tie_down_lb.filter(|rated| *rated > 0.0);
-    add(
-        DVec2::new(0.0, -1.5),
-        DVec2::NEG_X,
-        rated.map(|rated| {
-            format!(
-                "tie-down rated for {} uplift, one at each rafter, nailed as its maker asks",
-                job.writing.pounds(rated, 0)
-            )
-        }),
-    );
+    add(DVec2::new(0.0, -1.5), DVec2::NEG_X, tied_down(matter, job));
     joint(flow, "Heel joint", &solids, window, contact, spots);
-    if rated.is_none() {
-        flow.words("No tie-down is given: only the toenails hold the rafter against uplift. The finding about uplift says whether they do.");
+    if tied_down(matter, job).is_none() {
+        flow.words(NO_TIE_DOWN);
     }
-    for name in ["joists over the bearing", "splice pieces, second side"] {
-        if let Some(words) = nails(matter, job, name) {
-            flow.words(&format!("Not drawn, {words}."));
-        }
+    for words in not_drawn(matter, job) {
+        flow.words(&format!("Not drawn, {words}."));
     }
+}
+
+/// What is said where no tie-down is given.
+const NO_TIE_DOWN: &str = "No tie-down is given: only the toenails hold the rafter against uplift. The finding about uplift says whether they do.";
+
+/// The tie-downs, if they are given.
+fn tied_down(matter: &Matter<'_>, job: &Job) -> Option<String> {
+    let rated = matter.book.checks.tie_down_lb.filter(|rated| *rated > 0.0)?;
+    Some(format!(
+        "tie-down rated for {} uplift, one at each rafter, nailed as its maker asks",
+        job.writing.pounds(rated, 0)
+    ))
+}
+
+/// Nails of the heel that no drawing shows.
+fn not_drawn(matter: &Matter<'_>, job: &Job) -> Vec<String> {
+    let joints = ["joists over the bearing", "splice pieces, second side"];
+    joints.into_iter().filter_map(|joint| nails(matter, job, joint)).collect()
 }
 
 fn ridge(matter: &Matter<'_>, job: &Job, flow: &mut Flow<'_>) {
@@ -297,7 +318,7 @@ fn panel_nails(centers: &[f64], piece: &Piece, nailing: &PanelNailing) -> Vec<DV
         .collect()
 }
 
-fn panel(matter: &Matter<'_>, job: &Job, flow: &mut Flow<'_>) {
+pub(super) fn panel(matter: &Matter<'_>, job: &Job, flow: &mut Flow<'_>) {
     let building = matter.order.first();
     let nailing = &building.panel_nailing;
     // the largest piece shows most

@@ -11,10 +11,11 @@ use super::super::super::callout::{self, Detail};
 use super::super::super::clip::clipped;
 use super::super::super::dimensions::Dimensions;
 use super::super::super::drawing::{Anchor, Area, Drawing, Fill, Ink, Item, Pen, View};
-use super::super::super::paper::flow::{table_at, table_size};
+use super::super::super::paper::setting::{table_at, table_size};
 use super::super::super::paper::{Job, LEADING, Orientation, Page, SMALL, lines};
 use super::super::super::typeface::Weight;
 use super::super::super::{Table, layout};
+use super::super::members::{self, rows};
 use super::super::{Kind, Matter};
 use super::labels::Labels;
 use super::parts::{self, ABOVE, BELOW, CAUTION, LEFT, Parts, RIGHT};
@@ -108,7 +109,13 @@ fn seen(matter: &Matter<'_>, level: Level) -> Vec<Seen> {
 }
 
 /// The pages of a level.
-pub(super) fn pages(matter: &Matter<'_>, job: &Job, level: Level, table: &Table) -> Drawn {
+pub(super) fn pages(
+    matter: &Matter<'_>,
+    with: &[Kind],
+    job: &Job,
+    level: Level,
+    table: &Table,
+) -> Drawn {
     let sticks = seen(matter, level);
     let frame = matter.frame;
     let site = &frame.site;
@@ -124,6 +131,7 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job, level: Level, table: &Table)
     for (number, window) in parts.windows.iter().enumerate() {
         let part = Part {
             matter,
+            has_members: with.contains(&Kind::Members),
             job,
             level,
             sticks: &sticks,
@@ -142,6 +150,8 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job, level: Level, table: &Table)
 /// One part of a plan, and what it is drawn from.
 struct Part<'a> {
     matter: &'a Matter<'a>,
+    /// True if the set has the drawings of other members.
+    has_members: bool,
     job: &'a Job,
     level: Level,
     sticks: &'a [Seen],
@@ -262,6 +272,14 @@ impl Part<'_> {
                 words.push(' ');
                 words.push_str(&collars);
             }
+        }
+        if self.level == Level::Plates {
+            let joints = rows::in_words(frame, |role| self.level.shows(role), writing);
+            words.extend(joints.map(|joints| format!(" {joints}")));
+        }
+        if self.has_members {
+            let ends = members::square_ends(frame, |role| self.level.shows(role));
+            words.extend(ends.map(|ends| format!(" {ends}")));
         }
         if self.parts.windows.len() > 1 {
             words.push_str(&format!(

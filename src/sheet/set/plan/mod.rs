@@ -12,8 +12,8 @@ use crate::facts::frame::StickJson;
 use crate::facts::record::keys;
 use level::Level;
 
-/// The sheets.
-pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
+/// The sheets of a set with these kinds.
+pub(super) fn pages(matter: &Matter<'_>, with: &[Kind], job: &Job) -> Vec<Page> {
     let mut pages = Vec::new();
     let mut left: Vec<Table> = Vec::new();
     for level in Level::BOTH {
@@ -21,7 +21,7 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
         if table.is_empty() {
             continue;
         }
-        let drawn = level::pages(matter, job, level, &table);
+        let drawn = level::pages(matter, with, job, level, &table);
         if !drawn.with_table {
             left.push(table);
         }
@@ -72,7 +72,7 @@ mod tests {
     #[track_caller]
     fn every_stick_is_marked(text: &str, units: Units, paper: Paper) {
         with_matter(text, units, |matter| {
-            let pages = pages(matter, &job(paper, units));
+            let pages = pages(matter, &[], &job(paper, units));
             let mut found: BTreeMap<String, usize> = BTreeMap::new();
             for (text, times) in texts(&pages) {
                 for part in text.split(", ") {
@@ -124,7 +124,7 @@ mod tests {
         let text = KESTREL.replace("length = \"22'\"", "length = \"90'\"");
         every_stick_is_marked(&text, Units::Feet, Paper::Letter);
         with_matter(&text, Units::Feet, |matter| {
-            let pages = pages(matter, &job(Paper::Letter, Units::Feet));
+            let pages = pages(matter, &[], &job(Paper::Letter, Units::Feet));
             assert!((4..=8).contains(&pages.len()), "{}", pages.len());
             for page in &pages {
                 assert_eq!(clashes(&page.drawing), []);
@@ -138,7 +138,7 @@ mod tests {
     #[test]
     fn kestrel_yard_says_how_its_rafters_are_spaced() {
         with_matter(KESTREL, Units::Feet, |matter| {
-            let pages = pages(matter, &job(Paper::Letter, Units::Feet));
+            let pages = pages(matter, &[], &job(Paper::Letter, Units::Feet));
             let texts = texts(&pages);
             for wanted in [
                 "first 1' 4\"",

@@ -12,7 +12,7 @@ use crate::plan::{Key, OverhangFrom};
 
 use super::super::super::drawing::{Drawing, Fill, Pen};
 use super::super::glance::{Glance, Held, ROOM, SIDE, dimension, fitted, words};
-use super::across::Section;
+use super::slice::Section;
 
 /// What is shown of the walls below the plates, inches of work.
 const WALL: f64 = 12.0;

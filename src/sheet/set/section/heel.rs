@@ -13,7 +13,7 @@ use super::super::super::drawing::{Area, Drawing, Pen, View};
 use super::super::super::paper::notes::{self, Note, Side};
 use super::super::super::paper::{Flow, Job, Orientation, Page, SMALL};
 use super::super::{Kind, Matter};
-use super::across::Section;
+use super::slice::Section;
 use crate::facts::caution::CHECK;
 
 /// Height of the drawing, and width of its notes at the right and at the left.
@@ -40,20 +40,40 @@ const OF_HEIGHTS: [FindingId; 8] = [
     FindingId::Check(CheckId::HeightCap),
 ];
 
-/// The sheets.
-pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
+/// The sheets of a set with these kinds. The detail of the eave shows the same work larger: the heel is in words beside that, but in a plan
+/// set, whose sections have sheets of their own.
+pub(super) fn pages(matter: &Matter<'_>, with: &[Kind], job: &Job) -> Vec<Page> {
     let title = format!("{}, heel", Kind::Section.title());
     let mut flow = Flow::new(job, &title, Orientation::Portrait, 1, CHECK);
-    let (drawing, scale) = heel(matter, job, flow.width());
-    flow.head(&Detail::Heel.head(&format!("Heel and insulation, eave A, {scale}")));
-    flow.drawing(drawing);
-    flow.gap(0.15);
+    if with.contains(&Kind::Details) && job.plan_set.is_none() {
+        let told = in_words(matter, job);
+        if !told.is_empty() {
+            flow.indented(&format!("insulation at the heel, eave A: {}.", told.join("; ")), 0.2);
+        }
+    } else {
+        let (drawing, scale) = heel(matter, job, flow.width());
+        flow.head(&Detail::Heel.head(&format!("Heel and insulation, eave A, {scale}")));
+        flow.drawing(drawing);
+        flow.gap(0.15);
+    }
     let found: Vec<&Finding> =
         matter.findings.iter().filter(|finding| OF_HEIGHTS.contains(&finding.id)).collect();
     for finding in found.iter().filter(|finding| !finding.notes.is_empty()) {
         flow.indented(&format!("{}: {}.", finding.title, finding.noted(job.writing)), 0.2);
     }
     flow.finish()
+}
+
+/// What the notes at the heel say of its insulation.
+fn in_words(matter: &Matter<'_>, job: &Job) -> Vec<String> {
+    let site = &matter.frame.site;
+    let Some(space) = heel_space(&matter.book) else { return Vec::new() };
+    let view = View { scale: 1.0, origin: DVec2::ZERO };
+    let inner = site.plate + INSIDE_IN;
+    let heel = Heel { site, space, inner, view, writing: job.writing };
+    let mut notes = vec![heel.room_at_the_building_line()];
+    notes.extend(heel.notes(site.roof_height(inner)));
+    notes.into_iter().map(|note| note.words).collect()
 }
 
 /// The heel in section with notes beside it, and its scale in words.

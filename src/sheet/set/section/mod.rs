@@ -5,16 +5,17 @@ mod across;
 mod glance;
 mod heel;
 pub(super) mod ladder;
+mod slice;
 
 pub(super) use glance::glance;
 
 use super::super::paper::{Job, Page};
-use super::Matter;
+use super::{Kind, Matter};
 
-/// The sheets.
-pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
+/// The sheets of a set with these kinds.
+pub(super) fn pages(matter: &Matter<'_>, with: &[Kind], job: &Job) -> Vec<Page> {
     let mut pages = vec![across::page(matter, job)];
-    pages.extend(heel::pages(matter, job));
+    pages.extend(heel::pages(matter, with, job));
     pages
 }
 
@@ -29,7 +30,7 @@ mod tests {
     fn texts(text: &str, units: Units) -> Vec<String> {
         let mut found = Vec::new();
         with_matter(text, units, |matter| {
-            found = pages(matter, &job(Paper::Letter, units))
+            found = pages(matter, &[], &job(Paper::Letter, units))
                 .into_iter()
                 .flat_map(|page| page.drawing.items)
                 .filter_map(|item| match item {
@@ -95,7 +96,7 @@ mod tests {
         ] {
             with_matter(text, units, |matter| {
                 for paper in [Paper::Letter, Paper::A4, Paper::Tabloid, Paper::A3] {
-                    let count = pages(matter, &job(paper, units)).len();
+                    let count = pages(matter, &[], &job(paper, units)).len();
                     assert!((2..=3).contains(&count), "{count}");
                 }
             });

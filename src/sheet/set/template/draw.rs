@@ -12,6 +12,7 @@ use super::super::super::drawing::{
 };
 use super::super::super::paper::{FINE, HEAD, Job, LEADING, Orientation, Page, SMALL, lines};
 use super::super::super::typeface::{self, Weight};
+use super::chain::Chain;
 use super::strip::Strip;
 use super::tiles::Tiles;
 
@@ -227,7 +228,13 @@ impl<'a> Sheet<'a> {
         for waste in self.wastes_on(view) {
             name_waste(&waste, frame, drawing);
         }
-        for (_, chain) in &self.strip.pieces {
+        let count = self.strip.pieces.len();
+        for (letter, chain) in self.strip.pieces.iter().filter(|_| count > 1) {
+            self.letter(*letter, chain, paper, drawing);
+        }
+        for (place, (_, chain)) in self.strip.pieces.iter().enumerate() {
+            // the names of several are not one over the other
+            let part = (place + 1) as f64 / (count + 1) as f64;
             let cuts = chain.corners.windows(2).zip(&chain.cuts).filter_map(|(pair, cut)| {
                 let cut = cut.as_ref()?;
                 let length = self.job.writing.length(cut.length);
@@ -235,7 +242,9 @@ impl<'a> Sheet<'a> {
             });
             let lines = chain.lines.iter().map(|(line, name)| (*line, format!("{name}, plumb")));
             for (line, text) in cuts.chain(lines) {
-                let (spot, page) = self.spot_on(line);
+                let [from, to] = line;
+                let line = if from.y < to.y { line } else { [to, from] };
+                let (spot, page) = self.spot_on(line, part);
                 if page == number {
                     self.label(view.place(spot), &text, paper, drawing);
                 }
@@ -254,14 +263,52 @@ impl<'a> Sheet<'a> {
         }
     }
 
-    /// The place for a line's name: its middle, or where it is farther from a page's edge; and the
+    /// The letter of a template on its own wood, beside its first cut.
+    fn letter(
+        &self,
+        letter: char,
+        chain: &Chain,
+        (view, frame): (&View, Area),
+        drawing: &mut Drawing,
+    ) {
+        let [from, to, ..] = chain.corners.as_slice() else { return };
+        let (from, to) = (view.place(*from), view.place(*to));
+        let wastes = self.wastes_on(view);
+        let across = (to - from).normalize_or_zero().perp();
+        let spots = [0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8].into_iter().flat_map(|part| {
+            let at = from.lerp(to, part);
+            [across, -across].map(|way| (at, at + way * 0.4))
+        });
+        let edges = [0.0, self.deep()].map(|level| view.place(DVec2::new(0.0, level)).y);
+        let is_own = |(at, spot): &(DVec2, DVec2)| {
+            let apart = self.strip.apart.iter();
+            let mut apart = apart.map(|line| line.map(|at| view.place(at)));
+            let is_wood = spot.y > edges[0] && spot.y < edges[1];
+            is_wood
+                && !wastes.iter().any(|waste| holds(waste, *spot))
+                && !apart.any(|line| meet([*at, *spot], line))
+        };
+        let texts = spots.filter(is_own).map(|(_, spot)| Item::Text {
+            at: spot - DVec2::Y * HEAD / 2.0,
+            text: letter.to_string(),
+            height: HEAD,
+            anchor: Anchor::Middle,
+            turn: 0.0,
+            weight: Weight::Bold,
+            ink: Ink::Black,
+        });
+        free(drawing, texts, |corners| within(frame, corners));
+    }
+
+    /// The place for a line's name: at this part of it, or where it is farther from a page's edge; and the
     /// page.
-    fn spot_on(&self, line: [DVec2; 2]) -> (DVec2, usize) {
+    fn spot_on(&self, line: [DVec2; 2], part: f64) -> (DVec2, usize) {
         let inside = |place: DVec2, number: usize| {
             let part = self.tiles.part(number);
             (place - part.low).min(part.high - place).min_element()
         };
-        let spots = [0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8].map(|part| line[0].lerp(line[1], part));
+        let spots = [part, 0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8];
+        let spots = spots.map(|part| line[0].lerp(line[1], part));
         let mut best = (f64::NEG_INFINITY, spots[0], 0);
         for spot in spots {
             for number in 0..self.tiles.count() {
