@@ -5,37 +5,32 @@
 use crate::catalog::code_rules::RuleId;
 use crate::catalog::sizes::sizes;
 use crate::frame::hung::bays::Reach;
-use crate::frame::hung::lines::{Line, LineOf};
-use crate::frame::hung::tied::{Tied, tied};
-use crate::frame::hung::told::opens;
+use crate::frame::hung::lines::LineOf;
 use crate::frame::{HungFrame, Role};
 use crate::measure::Amount::{Inches, RiseIn12};
 use crate::measure::Note;
-use crate::measure::quantity::{InInches, in_pounds, square_inches};
+use crate::measure::quantity::{InInches, square_inches};
 use crate::measure::tolerance::{HAIR, LAST_BITS};
-use crate::plan::{ChecksPlan, Joists};
+use crate::plan::ChecksPlan;
 use crate::strength::loads::{psf_figure, roof_live_rule};
 
+use super::any_ties::{self, leans, lines};
 use super::book::Code;
 use super::check::with_own_limits;
 use super::extent::Extent;
 use super::finding::{Finding, Sense, Unit, Verdict};
-use super::heel::Heel;
 use super::id::{CheckId, FindingId};
-use super::opening::CutTies;
 use super::panels::Bay;
 use super::spans::{Rafters, off_the_table};
-use super::tie_zone::{carried_by_tie, heel_of_block};
 use super::{
-    attic, dead, eave, joist_bays, opening, panels, ridge, roofing, scope, spans, support, ties,
-    uplift, walk,
+    attic, dead, eave, joist_bays, opening, panels, roofing, scope, spans, support, uplift, walk,
 };
 
 /// The findings of a roof that is more than one gable, in the order of the walk, with the user's own limits.
 #[must_use]
 pub fn findings(frame: &HungFrame, checks: &ChecksPlan) -> Vec<Finding> {
     let code = Code { sticks: frame.sticks(), checks };
-    let roof = Roof { frame, code, tied: tied(&frame.hung) };
+    let roof = Roof { frame, code };
     let mut found = scope::of_any_roof(&code);
     found.extend(
         [
@@ -46,11 +41,6 @@ pub fn findings(frame: &HungFrame, checks: &ChecksPlan) -> Vec<Finding> {
             roof.tail_left(),
             roof.tail_length(),
             spans::engineered_cuts(&code),
-            roof.ties(),
-            roof.heel_nails(),
-            roof.alone(),
-            roof.hip_ends(),
-            roof.joists_at_openings(),
             roof.openings(),
             roof.carrying(),
             roof.dormer_heads(),
@@ -71,7 +61,8 @@ pub fn findings(frame: &HungFrame, checks: &ChecksPlan) -> Vec<Finding> {
     found.extend(support::upright(&code));
     found.extend(eave::of_roof(&code));
     found.extend(roof.joists());
-    found.extend(roof.collars());
+    found.extend(any_ties::findings(code, frame));
+    found.extend(attic::air_gap_of_any_roof(&code));
     found.extend(panels::findings(&code, &Bay::of(frame)));
     found.extend(attic::access(&code));
     found.extend(attic::vents(&code));
@@ -88,8 +79,6 @@ const WITHOUT_TIES: &str = "the tables assume joists or ties at the plate on bot
 struct Roof<'a> {
     frame: &'a HungFrame,
     code: Code<'a>,
-    /// What holds opposite rafters together.
-    tied: Tied,
 }
 
 impl Roof<'_> {
@@ -122,16 +111,6 @@ impl Roof<'_> {
             _ => finding,
         });
         told.collect()
-    }
-
-    /// The lines under edges of some kinds.
-    fn lines<'a>(&'a self, of: &'a [LineOf]) -> impl Iterator<Item = &'a Line> {
-        self.frame.hung.ground.lines.iter().filter(|line| of.contains(&line.of))
-    }
-
-    /// True if rafters lean against each other or against a hip: what opposes them must hold their feet together.
-    fn leans(&self) -> bool {
-        self.lines(&[LineOf::Ridge, LineOf::Hip]).next().is_some()
     }
 
     fn live(&self) -> Option<Finding> {
@@ -255,157 +234,6 @@ impl Roof<'_> {
         )
     }
 
-    /// What holds the feet of opposing rafters together.
-    fn ties(&self) -> Option<Finding> {
-        self.leans().then_some(())?;
-        let blocks = &self.code.plan().blocks;
-        let finding =
-            self.code.of_rule(RuleId::CjContinuity, "what ties the rafters at the plates")?.told();
-        let unlike = blocks
-            .pitch_b
-            .is_some_and(|other| other.tangent() != self.code.plan().rafter.pitch.tangent());
-        let unlike_plates = blocks.plate_b.inches().abs() > HAIR;
-        Some(match (unlike, unlike_plates) {
-            (true, _) => finding.verdict(Verdict::NeedsDesign).note(
-                "slopes of unlike pitch push unlike on ridge and plates: the heel joint table is for a ridge over the middle",
-            ),
-            (_, true) => finding.verdict(Verdict::NeedsDesign).note(
-                "plates of unlike height: joists run from the lower plate to a ledger on the higher wall and tie no pair; the heel joint table is for level ties",
-            ),
-            _ => {
-                let tied = &self.tied;
-                if tied.pairs == 0 || self.code.plan().joists == Joists::None {
-                    finding.verdict(Verdict::NeedsDesign).note(
-                        "nothing ties opposite rafters: a wall or an engineered ridge beam carries the ridge",
-                    )
-                } else {
-                    let finding = finding.or_design();
-                    let finding = finding
-                        .held(Unit::Count, tied.held as f64, Sense::AtLeast, tied.pairs as f64)
-                        .note("pairs of opposite rafters between the end walls with a joist or a tie face to face with both, of all such pairs");
-                    let across = tied.across.iter().fold(finding, |finding, (block, pairs)| {
-                        finding.note(format!(
-                            "the ridge of {block} runs across it: {pairs} pairs of its hip ends lean on each other there, the joists run the other way, and nothing ties them"
-                        ))
-                    });
-                    self.past_the_opening(across)
-                }
-            }
-        })
-    }
-
-    /// The finding on ties with those that the attic opening cuts.
-    fn past_the_opening(&self, finding: Finding) -> Finding {
-        let own = self.tied.blocks.iter().find(|block| block.name == "main");
-        let (Some(opening), Some(block)) = (self.frame.hung.attic.as_ref(), own) else {
-            return finding;
-        };
-        // a cut joist may have tied a pair of hip jacks, which are not counted here
-        let of_cut_row = |(name, x): &&(String, f64)| {
-            let thick = self.code.plan().rafter.stock.thickness_in();
-            let rows = opening.cut_at.iter().map(|at| x - at.inches());
-            name == "main" && rows.into_iter().any(|past| -HAIR < past && past < 2.0 * thick)
-        };
-        let pairs = self.tied.open.iter().filter(of_cut_row).count();
-        let cut = CutTies {
-            opening,
-            pairs,
-            are_all: self.tied.held + pairs >= self.tied.pairs,
-            carried: carried_by_tie(&self.code).0,
-            beside: self.code.plan().spacing,
-            heel: &|spacing| heel_of_block(&self.code, block, Some(spacing)).ok().flatten(),
-            nails_that_fit: block.nails_that_fit,
-        };
-        opening::of_ties(&self.code, &cut, finding)
-    }
-
-    /// The nails of each heel, in the block that needs the most.
-    fn heel_nails(&self) -> Option<Finding> {
-        let finding = ties::heel_joint_finding(&self.code)?;
-        let solved: Result<Vec<_>, _> = self
-            .tied
-            .blocks
-            .iter()
-            .filter_map(|block| {
-                let heel = heel_of_block(&self.code, block, None).transpose()?;
-                Some(heel.map(|heel| (block, heel)))
-            })
-            .collect();
-        let solved = match solved {
-            Ok(solved) => solved,
-            Err(missing) => return Some(finding.missing(&missing)),
-        };
-        let (block, heel) = solved.into_iter().max_by(|(_, one), (_, other)| {
-            let key = |heel: &Heel| (!heel.outside().is_empty(), heel.nails());
-            let thrust = |heel: &Heel| in_pounds(heel.thrust());
-            key(one).cmp(&key(other)).then(thrust(one).total_cmp(&thrust(other)))
-        })?;
-        let finding = if self.tied.blocks.len() > 1 {
-            finding.note(format!("the most, in block {}", block.name))
-        } else {
-            finding
-        };
-        let specified = self.code.checks.heel_nails;
-        Some(ties::nails_of(finding, &heel, specified, block.nails_that_fit))
-    }
-
-    /// Rafters on a plate that have no rafter opposite them.
-    fn alone(&self) -> Option<Finding> {
-        self.leans().then_some(())?;
-        let tied = &self.tied;
-        let first = tied.alone.first()?;
-        Some(
-            self.code
-                .of_rule(RuleId::CjContinuity, "rafters without an opposite one on a plate")?
-                .verdict(Verdict::NeedsDesign)
-                .told()
-                .note(format!(
-                    "{}, the first {first}: beside an opening in the roof, where a wing opens, or where the layouts of both slopes differ; no rafter opposite takes their push, so what holds their feet is to be designed",
-                    tied.alone.len()
-                )),
-        )
-    }
-
-    /// What the joists lie on where a wing opens into the block that it stands before.
-    fn joists_at_openings(&self) -> Option<Finding> {
-        let joists = self.frame.hung.sticks.iter().any(|stick| stick.role == Role::CeilingJoist);
-        let open: Vec<&str> =
-            opens(&self.frame.hung.ground).map(|wall| wall.block.as_str()).collect();
-        (joists && !open.is_empty()).then_some(())?;
-        Some(
-            self.code
-                .of_rule(RuleId::CjContinuity, "what carries ceiling joists where a wing opens")?
-                .verdict(Verdict::NeedsDesign)
-                .told()
-                .note(format!(
-                    "joists end on the plate line before {}: the header or beam there is not sized here",
-                    open.join(", ")
-                )),
-        )
-    }
-
-    /// Hip ends: nothing runs opposite their jacks.
-    fn hip_ends(&self) -> Option<Finding> {
-        self.lines(&[LineOf::Hip]).next()?;
-        let finding = self
-            .code
-            .of_rule(RuleId::CjPerpendicularTie, "what ties the hip ends")?
-            .verdict(Verdict::NeedsDesign)
-            .told();
-        let tied = &self.tied;
-        let sides = format!(
-            "a joist or a tie lies face to face with both jacks of {} of the {} pairs over the side walls",
-            tied.jacks_held, tied.jacks
-        );
-        let has_stubs = self.frame.hung.sticks.iter().any(|stick| stick.role == Role::StubJoist);
-        let finding = finding.note(if has_stubs {
-            "no rafter stands opposite the jacks and commons of a hip end; stub joists run from its plate to the first joist across (common practice): how far the tie goes on into the ceiling, and its nails, are to be designed"
-        } else {
-            "no rafter stands opposite the jacks and commons of a hip end, and joists run across them: ties or stub joists from the plate back to the first joists, or a designed ridge and hips"
-        });
-        Some(if tied.jacks > 0 { finding.note(sides) } else { finding })
-    }
-
     /// Openings in the roof: their headers and trimmers are framed, but no figure here is held against them.
     fn openings(&self) -> Option<Finding> {
         (!self.code.plan().blocks.openings.is_empty()).then_some(())?;
@@ -464,11 +292,12 @@ impl Roof<'_> {
     fn rafter_span(&self) -> Finding {
         let (run, id) = self.longest();
         let of = Rafters { run, carried: self.code.plan().spacing, rise: self.code.lowest_rise() };
-        let to = if self.leans() { "the middle of the ridge" } else { "the other building line" };
+        let to =
+            if leans(self.frame) { "the middle of the ridge" } else { "the other building line" };
         let how = format!("level, building line to {to}; the longest, {id}");
         of.held(&self.code, how.into(), |finding, span_in| {
             let finding = finding.held(Unit::Inches, run, Sense::AtMost, f64::from(span_in));
-            if self.leans() && finding.verdict == Verdict::Meets {
+            if leans(self.frame) && finding.verdict == Verdict::Meets {
                 finding.told().note(WITHOUT_TIES)
             } else {
                 finding
@@ -508,33 +337,8 @@ impl Roof<'_> {
         longest
     }
 
-    /// What holds ridges together from above: collar ties of the least size, or straps.
-    fn collars(&self) -> Vec<Finding> {
-        if self.lines(&[LineOf::Ridge]).next().is_none() {
-            return Vec::new();
-        }
-        let hung = &self.frame.hung;
-        let has_some = hung.sticks.iter().any(|stick| stick.role == Role::CollarTie);
-        let left_out = hung.left_out.iter().filter(|left| left.role == Role::CollarTie);
-        let without: Vec<&str> = left_out.map(|left| left.place.as_str()).collect();
-        let straps = || {
-            let finding = ridge::straps(&self.code)?;
-            Some(if has_some {
-                finding.note(format!(
-                    "that is so in {} alone, where they have no room",
-                    without.join(", ")
-                ))
-            } else {
-                finding
-            })
-        };
-        let size = has_some.then(|| ridge::collar_size(&self.code)).flatten();
-        let bare = (!has_some || !without.is_empty()).then(straps).flatten();
-        size.into_iter().chain(bare).collect()
-    }
-
     fn low_slope(&self) -> Option<Finding> {
-        self.lines(&[LineOf::Ridge, LineOf::Hip, LineOf::Valley]).next()?;
+        lines(self.frame, &[LineOf::Ridge, LineOf::Hip, LineOf::Valley]).next()?;
         let limit = self.code.figure(RuleId::RidgeLowSlopeBeam)?;
         Some(
             self.code
@@ -569,7 +373,7 @@ impl Roof<'_> {
     }
 
     fn ridge_thickness(&self) -> Option<Finding> {
-        let ridge = self.lines(&[LineOf::Ridge]).find(|line| line.half > 0.0)?;
+        let ridge = lines(self.frame, &[LineOf::Ridge]).find(|line| line.half > 0.0)?;
         let nominal = self.code.figure(RuleId::RidgeBoardThickness)?;
         let least = sizes().iter().find(|size| size.nominal_in().0 == nominal)?.thickness_in;
         Some(
@@ -581,11 +385,11 @@ impl Roof<'_> {
     }
 
     fn hip_size(&self) -> Option<Finding> {
-        let lines = &[LineOf::Hip, LineOf::Valley];
-        let (name, depth, cut) = self.shallowest(lines)?;
+        let of = &[LineOf::Hip, LineOf::Valley];
+        let (name, depth, cut) = self.shallowest(of)?;
         let nominal = self.code.figure(RuleId::HipValleySize)?;
         let least = sizes().iter().find(|size| size.nominal_in().0 == nominal)?.thickness_in;
-        let thin = self.lines(lines).map(|line| line.half * 2.0).fold(f64::INFINITY, f64::min);
+        let thin = lines(self.frame, of).map(|line| line.half * 2.0).fold(f64::INFINITY, f64::min);
         let finding = self.code.of_rule(RuleId::HipValleySize, "size of hips and valleys")?;
         Some(if thin < least - LAST_BITS {
             finding.extent(Extent::Thickness).held(Unit::Inches, thin, Sense::AtLeast, least)
@@ -598,7 +402,7 @@ impl Roof<'_> {
     }
 
     fn hip_support(&self) -> Option<Finding> {
-        self.lines(&[LineOf::Hip, LineOf::Valley]).next()?;
+        lines(self.frame, &[LineOf::Hip, LineOf::Valley]).next()?;
         let finding = self
             .code
             .of_rule(RuleId::HipValleySize, "support of hips and valleys at their heads")?

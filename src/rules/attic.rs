@@ -18,7 +18,7 @@ use super::vents::{Vent, VentArea};
 pub(super) fn findings(book: &Book<'_>) -> Vec<Finding> {
     let mut found = access(&book.code());
     let has_attic = book.plan().joists != Joists::None;
-    found.extend(air_gap(book).filter(|_| has_attic && book.checks.vented));
+    found.extend(air_gap(&book.code(), at_heel(book)).filter(|_| has_attic && book.checks.vented));
     found
 }
 
@@ -326,35 +326,87 @@ pub struct HeelSpace {
     pub full_from: Option<Length>,
 }
 
+/// How high the rafters are over a plate, inches.
+#[derive(Clone, Copy)]
+struct AtHeel {
+    /// Plumb height over the plate at the building line.
+    stand: f64,
+    /// Length of the slope to its run.
+    secant: f64,
+    /// Rise to run.
+    tangent: f64,
+    /// Width of the plate.
+    plate: f64,
+    /// Bottom of the joists above the plate.
+    ceiling: f64,
+}
+
 /// The space for insulation at the heel; `None` without a ceiling on joists, without vents, or if no
 /// rule requires air.
 #[must_use]
 pub fn heel_space(book: &Book<'_>) -> Option<HeelSpace> {
-    if book.plan().joists == Joists::None || !book.checks.vented {
+    space_at(&book.code(), at_heel(book))
+}
+
+fn at_heel(book: &Book<'_>) -> AtHeel {
+    let site = &book.frame.site;
+    let beside = book.plan().joists == Joists::Beside;
+    AtHeel {
+        stand: site.heel_stand,
+        secant: site.secant,
+        tangent: site.tangent,
+        plate: site.plate,
+        ceiling: if beside { book.frame.ties.height.inches() } else { 0.0 },
+    }
+}
+
+fn space_at(code: &Code<'_>, heel: AtHeel) -> Option<HeelSpace> {
+    if code.plan().joists == Joists::None || !code.checks.vented {
         return None;
     }
-    let least_air = book.figure(RuleId::VentAirGap)?;
-    let site = &book.frame.site;
-    let ceiling =
-        if book.plan().joists == Joists::Beside { book.frame.ties.height.inches() } else { 0.0 };
-    let room = site.heel_stand - ceiling - least_air * site.secant;
-    let depth = book.checks.insulation.map(InInches::inches);
+    let least_air = code.figure(RuleId::VentAirGap)?;
+    let AtHeel { stand, secant, tangent, plate, ceiling } = heel;
+    let room = stand - ceiling - least_air * secant;
+    let depth = code.checks.insulation.map(InInches::inches);
     Some(HeelSpace {
         ceiling: inches(ceiling),
         least_air: inches(least_air),
         room: inches(room),
-        room_inside: inches(room + site.plate * site.tangent),
-        depth: book.checks.insulation,
-        air: depth.map(|depth| inches((site.heel_stand - ceiling - depth) / site.secant)),
-        full_from: depth.map(|depth| inches(((depth - room) / site.tangent).max(0.0))),
+        room_inside: inches(room + plate * tangent),
+        depth: code.checks.insulation,
+        air: depth.map(|depth| inches((stand - ceiling - depth) / secant)),
+        full_from: depth.map(|depth| inches(((depth - room) / tangent).max(0.0))),
     })
 }
 
+/// The air over the insulation of any roof, over the plate where the least of it is left.
+pub(super) fn air_gap_of_any_roof(code: &Code<'_>) -> Option<Finding> {
+    let ground = &code.sticks.hung?.hung.ground;
+    let beside = code.plan().joists == Joists::Beside;
+    let ceiling = if beside { code.sticks.tie_height().inches() } else { 0.0 };
+    // the attic is not under a dormer's rafters
+    let walls = ground.walls.iter().filter(|wall| ground.dormer(&wall.block).is_none());
+    let heels = walls.filter_map(|wall| {
+        let slope = wall.slope?;
+        let (stand, plate) = (ground.heel_stand, ground.plate);
+        Some((
+            wall,
+            AtHeel { stand, secant: slope.stretch(), tangent: slope.tangent(), plate, ceiling },
+        ))
+    });
+    let air = |heel: &AtHeel| match code.checks.insulation {
+        Some(depth) => (heel.stand - ceiling - depth.inches()) / heel.secant,
+        None => (heel.stand - ceiling) / heel.secant,
+    };
+    let (wall, heel) = heels.min_by(|(_, one), (_, other)| air(one).total_cmp(&air(other)))?;
+    let finding = air_gap(code, heel)?;
+    Some(finding.note(format!("over wall {}, where the least is left", wall.name())))
+}
+
 /// The air over the insulation at the plate's outer edge, and what depth fits there.
-fn air_gap(book: &Book<'_>) -> Option<Finding> {
-    let space = heel_space(book)?;
-    let site = &book.frame.site;
-    let finding = book.of_rule(RuleId::VentAirGap, "air over the insulation at the eaves")?;
+fn air_gap(code: &Code<'_>, heel: AtHeel) -> Option<Finding> {
+    let space = space_at(code, heel)?;
+    let finding = code.of_rule(RuleId::VentAirGap, "air over the insulation at the eaves")?;
     let limit = space.least_air.inches();
     let (room, room_inside) = (space.room.inches(), space.room_inside.inches());
     let told = Note::with(
@@ -370,14 +422,14 @@ fn air_gap(book: &Book<'_>) -> Option<Finding> {
             "(heel stand - ceiling - insulation) x cos(slope)",
             format!(
                 "({} - {} - {}) / {}",
-                show(site.heel_stand),
+                show(heel.stand),
                 show(space.ceiling.inches()),
                 show(depth.inches()),
-                show(site.secant)
+                show(heel.secant)
             ),
             Note::with("{}", [Inches(gap)]),
         )]);
-    Some(if finding.verdict == Verdict::Fails && book.checks.baffles {
+    Some(if finding.verdict == Verdict::Fails && code.checks.baffles {
         let mut finding = finding;
         // the gap is the baffle's, not the geometry's
         finding.found = None;

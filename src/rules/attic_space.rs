@@ -2,6 +2,7 @@
 
 use crate::frame::hung::ground::Ground;
 use crate::frame::hung::lines::LineOf;
+use crate::frame::hung::tied::crossed;
 use crate::frame::{Frame, HungFrame, Sticks};
 use crate::geom::{DVec2, Region};
 use crate::measure::quantity::InInches;
@@ -56,13 +57,8 @@ pub(super) fn longest_joist(code: &Code<'_>) -> f64 {
     let Some(frame) = code.sticks.hung.filter(|_| code.sticks.gable.is_none()) else {
         return over_bearing(plan.rafter.span.inches());
     };
-    let length = |[a, b]: [&WallLine; 2]| {
-        let whole = width(a, b);
-        let is_level = [a, b].iter().all(|wall| wall.slope.is_some()) && a.plate == b.plate;
-        // a bearing belongs to the main block, and carries its joists where they lie on both plates
-        if a.block == "main" && is_level { over_bearing(whole) } else { whole }
-    };
-    floors(&frame.hung.ground).map(length).fold(0.0, f64::max)
+    let length = |(whole, is_borne)| if is_borne { over_bearing(whole) } else { whole };
+    crossed(&frame.hung.ground).map(length).fold(0.0, f64::max)
 }
 
 /// Across a block from wall A to wall B, building line to building line, inches.

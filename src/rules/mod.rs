@@ -5,6 +5,7 @@
 //! field.
 
 pub mod any_roof;
+mod any_ties;
 mod attic;
 mod attic_space;
 pub mod book;

@@ -3,6 +3,7 @@
 
 use crate::catalog::code_rules::RuleId;
 use crate::frame::Role;
+use crate::frame::hung::left_out::NO_ROOM_FOR_OPENING;
 use crate::frame::opening::{Opening, numbers};
 use crate::key;
 use crate::measure::Amount::{self, Feet, Inches, Pounds};
@@ -120,12 +121,15 @@ pub(super) fn findings(code: &Code<'_>) -> Vec<Finding> {
 /// An opening that is left out because what frames it has no room.
 fn no_room(code: &Code<'_>) -> Option<Finding> {
     let left_out = &code.sticks.hung?.hung.left_out;
-    left_out.iter().find(|left| left.role == Role::JoistHeader)?;
-    Some(
-        code.of_rule(RuleId::OpeningHeaderSingle, "headers of the attic opening")?
-            .met_if(false, "they have no room")
-            .note("where the opening cuts least its headers run into other sticks: place it by attic.access_x and access_y, or turn it"),
-    )
+    let left_out = left_out.iter().find(|left| left.role == Role::JoistHeader)?;
+    let why = match left_out.why {
+        NO_ROOM_FOR_OPENING => {
+            "where the opening cuts least its headers run into other sticks: place it by attic.access_x and access_y, or turn it"
+        }
+        other => other,
+    };
+    let finding = code.of_rule(RuleId::OpeningHeaderSingle, "headers of the attic opening")?;
+    Some(finding.met_if(false, "they are not framed").note(why))
 }
 
 fn headers(code: &Code<'_>, opening: &Opening) -> Option<Finding> {

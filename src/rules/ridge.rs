@@ -27,7 +27,7 @@ pub(super) fn findings(book: &Book<'_>) -> Vec<Finding> {
         found.extend(board_thickness(book));
         found.extend(offset(book));
     } else {
-        found.extend(gussets(book));
+        found.extend(gussets(&book.code()));
     }
     found.extend(low_slope(book));
     found.extend(held_together(book));
@@ -79,11 +79,12 @@ fn offset(book: &Book<'_>) -> Option<Finding> {
     )
 }
 
-fn gussets(book: &Book<'_>) -> Option<Finding> {
-    let finding = book
+/// What joins rafters that butt without a ridge board.
+pub(super) fn gussets(code: &Code<'_>) -> Option<Finding> {
+    let finding = code
         .of_rule(RuleId::RafterGussetOption, "rafters butt without a ridge board")?
         .note("each pair stands in one line and is joined by a gusset plate");
-    Some(match book.checks.gussets {
+    Some(match code.checks.gussets {
         None => finding.missing(&[key!("ridge.gussets")]),
         Some(gussets) => finding.met_if(gussets, "no gusset plates"),
     })
@@ -157,8 +158,17 @@ fn built_up(book: &Book<'_>, beam: &RidgeBeam, finding: Finding) -> Finding {
 /// Where the upper third of the attic begins, inches above the plate. The attic reaches from the top of
 /// the ceiling framing to the underside of the rafters at the ridge's center.
 pub(super) fn upper_third(book: &Book<'_>) -> f64 {
-    let floor = joist_top(&book.code());
-    floor + (attic_top(book) - floor) * (1.0 - RuleId::CollarTieLocation.figure())
+    upper_third_of(&book.code(), attic_top(book))
+}
+
+/// Where the upper third of an attic begins that reaches up to `top`.
+pub(super) fn upper_third_of(code: &Code<'_>, top: f64) -> f64 {
+    upper_third_from(joist_top(code), top)
+}
+
+/// Where the upper third between two heights begins.
+fn upper_third_from(floor: f64, top: f64) -> f64 {
+    floor + (top - floor) * (1.0 - RuleId::CollarTieLocation.figure())
 }
 
 /// Underside of the rafters, extended to the ridge's center, above the plate, inches.
@@ -172,40 +182,56 @@ fn held_together(book: &Book<'_>) -> Vec<Finding> {
     if ties.collars == 0 {
         return straps(&book.code()).into_iter().collect();
     }
-    let apex = book.frame.rafter.apex.inches();
-    let (floor, top) = (joist_top(&book.code()), attic_top(book));
-    let bottom = ties.collar_height.inches();
-    let location = || {
-        let finding = book.of_rule(RuleId::CollarTieLocation, "place of the collar ties")?;
-        let lowest = upper_third(book);
-        Some(
-            finding
-                .held(Unit::Inches, bottom, Sense::AtLeast, lowest)
-                .note(Note::with(
-                    "bottom of the collar tie above the plate; the attic's upper third begins there, from {} (top of the ceiling framing) to {} (underside of the rafters); measured from the plate to the {} of the peak it would begin at {}",
-                    [Inches(floor), Inches(top), Inches(apex), Inches(apex * 2.0 / 3.0)],
-                ))
-                .working([step(
-                    "where the upper third begins",
-                    "ceiling framing + 2/3 of the attic's height",
-                    format!("{} + 2/3 x ({} - {})", show(floor), show(top), show(floor)),
-                    Note::with("{}", [Inches(lowest)]),
-                )]),
-        )
+    let code = book.code();
+    let at = Collars {
+        bottom: ties.collar_height.inches(),
+        attic_top: attic_top(book),
+        peak: book.frame.rafter.apex.inches(),
     };
-    let apart = || {
-        Some(
-            book.of_rule(RuleId::CollarTieSpacing, "spacing of the collar ties")?
-                .held(
-                    Unit::Inches,
-                    widest_gap(book),
-                    Sense::AtMost,
-                    book.figure(RuleId::CollarTieSpacing)?,
-                )
-                .note("the greatest on center, from tie to tie and from the end pairs to the first and the last"),
-        )
-    };
-    [location(), collar_size(&book.code()), apart()].into_iter().flatten().collect()
+    [collar_place(&code, &at), collar_size(&code), collar_spacing(&code, widest_gap(book))]
+        .into_iter()
+        .flatten()
+        .collect()
+}
+
+/// Where the collar ties of a ridge are, inches; heights are above the plate.
+pub(super) struct Collars {
+    /// Their bottom.
+    pub(super) bottom: f64,
+    /// Underside of the rafters at the ridge's center.
+    pub(super) attic_top: f64,
+    /// The top of the roof.
+    pub(super) peak: f64,
+}
+
+/// The height of the collar ties against the attic's upper third.
+pub(super) fn collar_place(code: &Code<'_>, at: &Collars) -> Option<Finding> {
+    let finding = code.of_rule(RuleId::CollarTieLocation, "place of the collar ties")?;
+    let (floor, top, peak) = (joist_top(code), at.attic_top, at.peak);
+    let lowest = upper_third_of(code, top);
+    Some(
+        finding
+            .held(Unit::Inches, at.bottom, Sense::AtLeast, lowest)
+            .note(Note::with(
+                "bottom of the collar tie above the plate; the attic's upper third begins there, from {} (top of the ceiling framing) to {} (underside of the rafters); measured from the plate to the {} of the peak it would begin at {}",
+                [Inches(floor), Inches(top), Inches(peak), Inches(upper_third_from(0.0, peak))],
+            ))
+            .working([step(
+                "where the upper third begins",
+                "ceiling framing + 2/3 of the attic's height",
+                format!("{} + 2/3 x ({} - {})", show(floor), show(top), show(floor)),
+                Note::with("{}", [Inches(lowest)]),
+            )]),
+    )
+}
+
+/// How far apart the collar ties are: the greatest distance on center, inches.
+pub(super) fn collar_spacing(code: &Code<'_>, apart: f64) -> Option<Finding> {
+    let limit = code.figure(RuleId::CollarTieSpacing)?;
+    let finding = code.of_rule(RuleId::CollarTieSpacing, "spacing of the collar ties")?;
+    Some(finding.held(Unit::Inches, apart, Sense::AtMost, limit).note(
+        "the greatest on center, from tie to tie and from the end pairs to the first and the last",
+    ))
 }
 
 /// The section of the collar ties.

@@ -86,7 +86,7 @@ pub fn heel_of_block(
         return Err(vec![key!("loads.dead")]);
     };
     let (own, tie) = carried_by_tie(code);
-    let rise = block.span / 2.0 * tangent;
+    let rise = block.rise;
     let (ridge, _) = ridge_height_of(code.checks.edition, rise, block.ridge_bottom);
     HeelQuestion {
         roof_span: inches(block.span),
@@ -113,7 +113,7 @@ pub(super) fn ridge_height(book: &Book<'_>) -> (f64, &'static str) {
 }
 
 /// The same by run times slope and by the underside of the ridge.
-fn ridge_height_of(edition: Edition, rise: f64, under: f64) -> (f64, &'static str) {
+pub(super) fn ridge_height_of(edition: Edition, rise: f64, under: f64) -> (f64, &'static str) {
     match edition {
         Edition::Irc2021 | Edition::Irc2024 if under < rise => {
             (under, "the underside of the ridge")

@@ -7,7 +7,7 @@ use crate::measure::Amount::{Inches, Pounds};
 use crate::measure::Note;
 use crate::measure::quantity::{InInches, in_pounds};
 use crate::measure::tolerance::LAST_BITS;
-use crate::plan::Meeting;
+use crate::plan::{Key, Meeting};
 use crate::strength::thrust::RATIO_LIMIT;
 
 use super::book::{Book, Code, least_section, show, step};
@@ -15,7 +15,7 @@ use super::extent::Extent;
 use super::finding::{Finding, Sense, Unit, Verdict};
 use super::heel::Heel;
 use super::opening::CutTies;
-use super::tie_zone::{hc_over_hr, heel, ridge_height};
+use super::tie_zone::{heel, ridge_height};
 use super::{opening, ridge, tie_zone};
 
 /// The findings about ties.
@@ -26,17 +26,19 @@ pub(super) fn findings(book: &Book<'_>) -> Vec<Finding> {
     if ties.kind == TieKind::None {
         return found;
     }
-    found.extend(height(book, ties));
+    let code = &book.code();
+    found.extend(height(code, ties.height.inches(), ridge_height(book)));
     if ties.kind == TieKind::RafterTies {
-        found.extend(tie_spacing(book, ties));
-        found.extend(tie_size(book));
+        let how = "greatest distance between tied pairs, as ceiling.tie_spacing sets it";
+        found.extend(tie_spacing(code, ties.spacing.inches(), how));
+        found.extend(tie_size(code));
     } else {
-        found.extend(taper(book, ties));
+        found.extend(taper(code, ties.clip_height.inches()));
     }
-    found.extend(table_span(book));
+    found.extend(table_span(code, book.plan().rafter.span.inches()));
     found.extend(heel_nails_finding(book, ties));
-    found.extend(lap(book, ties));
-    found.extend(lap_nails(book, ties));
+    found.extend(ties.joist_lap.and_then(|length| lap(code, length.inches())));
+    found.extend(ties.lap_nails_that_fit.and_then(|fits| lap_nails(code, fits, heel(book))));
     found.extend(opening::findings(&book.code()));
     found
 }
@@ -92,14 +94,17 @@ fn past_the_opening(book: &Book<'_>, finding: Finding) -> Finding {
     opening::of_ties(&book.code(), &cut, finding)
 }
 
-fn height(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
+/// The bottom of ties, so high above the plate, against a third of the ridge's height, which is measured as told.
+pub(super) fn height(
+    code: &Code<'_>,
+    rise: f64,
+    (ridge, measured): (f64, &'static str),
+) -> Option<Finding> {
     const TITLE: &str = "height of the ties";
-    let finding = book
+    let finding = code
         .of_rule(RuleId::RidgeTieAboveThird, TITLE)
-        .or_else(|| book.of_rule(RuleId::RafterTableTieAssumption, TITLE))?;
-    let rise = ties.height.inches();
-    let (ridge, measured) = ridge_height(book);
-    let ratio = hc_over_hr(book);
+        .or_else(|| code.of_rule(RuleId::RafterTableTieAssumption, TITLE))?;
+    let ratio = rise / ridge;
     Some(
         finding
             .or_design()
@@ -120,25 +125,21 @@ fn height(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
     )
 }
 
-fn tie_spacing(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
+/// How far apart the ties are, inches, and how that is measured.
+pub(super) fn tie_spacing(code: &Code<'_>, found: f64, how: &'static str) -> Option<Finding> {
     const TITLE: &str = "spacing of the rafter ties";
-    let found = ties.spacing.inches();
     for id in [RuleId::NcRafterTieSpacing, RuleId::RafterTieSpacing2021] {
-        if let (Some(finding), Some(limit)) = (book.of_rule(id, TITLE), book.figure(id)) {
-            return Some(
-                finding
-                    .held(Unit::Inches, found, Sense::AtMost, limit)
-                    .note("greatest distance between tied pairs, as ceiling.tie_spacing sets it"),
-            );
+        if let (Some(finding), Some(limit)) = (code.of_rule(id, TITLE), code.figure(id)) {
+            return Some(finding.held(Unit::Inches, found, Sense::AtMost, limit).note(how));
         }
     }
-    if let Some(finding) = book.of_rule(RuleId::RafterTieSpacing2018, TITLE) {
-        let every = book.plan().spacing.inches();
+    if let Some(finding) = code.of_rule(RuleId::RafterTieSpacing2018, TITLE) {
+        let every = code.plan().spacing.inches();
         return Some(
             finding.held(Unit::Inches, found, Sense::AtMost, every).note("a tie at each rafter"),
         );
     }
-    let mut finding = book
+    let mut finding = code
         .of_rule(RuleId::RafterTieSpacing2015, TITLE)?
         .verdict(Verdict::Meets)
         .note("this edition states no spacing; the heel nails are counted for it");
@@ -146,9 +147,10 @@ fn tie_spacing(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
     Some(finding)
 }
 
-fn tie_size(book: &Book<'_>) -> Option<Finding> {
-    let tie = &book.plan().tie;
-    let finding = book.of_rule(RuleId::RafterTieSize, "size of the rafter ties")?.note(Note::with(
+/// The section of the rafter ties.
+pub(super) fn tie_size(code: &Code<'_>) -> Option<Finding> {
+    let tie = &code.plan().tie;
+    let finding = code.of_rule(RuleId::RafterTieSize, "size of the rafter ties")?.note(Note::with(
         format!("{} nominal; {{}} thick", RuleId::RafterTieSize.value_words()),
         [Inches(tie.thickness_in())],
     ));
@@ -166,12 +168,14 @@ fn tie_size(book: &Book<'_>) -> Option<Finding> {
     })
 }
 
-fn taper(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
-    let depth = book.plan().joist.depth_in();
-    let part = book.figure(RuleId::CjTaperCut)?;
-    let clip = ties.clip_height.inches();
+/// What the clip under the roof takes off the joists' ends, plumb, inches.
+pub(super) fn taper(code: &Code<'_>, clip: f64) -> Option<Finding> {
+    let depth = code.plan().joist.depth_in();
+    let part = code.figure(RuleId::CjTaperCut)?;
+    // no more than is there
+    let clip = clip.min(depth);
     Some(
-        book.of_rule(RuleId::CjTaperCut, "joist ends clipped to the roof plane")?
+        code.of_rule(RuleId::CjTaperCut, "joist ends clipped to the roof plane")?
             .held(Unit::Inches, clip, Sense::AtMost, part * depth)
             .note(if clip > 0.0 {
                 Note::with(
@@ -184,12 +188,13 @@ fn taper(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
     )
 }
 
-fn table_span(book: &Book<'_>) -> Option<Finding> {
-    let limit = book.figure(RuleId::HeelTableSpanLimit)? * 12.0;
+/// The roof's span, inches, against the widest one that the heel joint table is for.
+pub(super) fn table_span(code: &Code<'_>, span: f64) -> Option<Finding> {
+    let limit = code.figure(RuleId::HeelTableSpanLimit)? * 12.0;
     Some(
-        book.of_rule(RuleId::HeelTableSpanLimit, "roof span for the heel joint table")?
+        code.of_rule(RuleId::HeelTableSpanLimit, "roof span for the heel joint table")?
             .or_design()
-            .held(Unit::Inches, book.plan().rafter.span.inches(), Sense::AtMost, limit)
+            .held(Unit::Inches, span, Sense::AtMost, limit)
             .note("beyond it the heel joint is designed"),
     )
 }
@@ -286,25 +291,28 @@ fn nailed(
     .note(said)
 }
 
-fn lap(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
-    let lap = ties.joist_lap?.inches();
-    let finding = book.of_rule(RuleId::CjLap, "lap of ceiling joists over the bearing")?;
-    Some(if book.plan().meeting == Meeting::Splice {
+/// How far joists of two lengths lap over the bearing, inches.
+pub(super) fn lap(code: &Code<'_>, lap: f64) -> Option<Finding> {
+    let finding = code.of_rule(RuleId::CjLap, "lap of ceiling joists over the bearing")?;
+    Some(if code.plan().meeting == Meeting::Splice {
         finding
             .verdict(Verdict::Meets)
             .note("the joists butt over the bearing with a splice piece: toenail them to it")
     } else {
-        finding.held(Unit::Inches, lap, Sense::AtLeast, book.figure(RuleId::CjLap)?)
+        finding.held(Unit::Inches, lap, Sense::AtLeast, code.figure(RuleId::CjLap)?)
     })
 }
 
 /// The lap carries the tie's whole force, so it needs the heel's nails.
-fn lap_nails(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
-    let fits = ties.lap_nails_that_fit?;
-    let finding = book.of_rule(RuleId::CjLapTieNails, "16d common nails in the joists' lap")?;
-    if book.plan().meeting == Meeting::Splice {
+pub(super) fn lap_nails(
+    code: &Code<'_>,
+    fits: usize,
+    heel: Result<Heel, Vec<Key>>,
+) -> Option<Finding> {
+    let finding = code.of_rule(RuleId::CjLapTieNails, "16d common nails in the joists' lap")?;
+    if code.plan().meeting == Meeting::Splice {
         // a splice piece is nailed to both lengths: half of its nails in each
-        return Some(match heel(book) {
+        return Some(match heel {
             Err(missing) => finding.missing(&missing),
             Ok(heel) => finding
                 .verdict(Verdict::NeedsDesign)
@@ -317,15 +325,15 @@ fn lap_nails(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
                 )),
         });
     }
-    Some(match heel(book) {
+    Some(match heel {
         Err(missing) => {
             let mut finding = finding.missing(&missing);
             (finding.unit, finding.sense, finding.found) =
-                (Unit::Count, Sense::AtLeast, book.checks.lap_nails);
+                (Unit::Count, Sense::AtLeast, code.checks.lap_nails);
             finding
         }
         Ok(heel) => match heel.nails() {
-            Some(nails) => nailed(finding, nails, book.checks.lap_nails, fits, "the lap")
+            Some(nails) => nailed(finding, nails, code.checks.lap_nails, fits, "the lap")
                 .note("the lap is part of the tie: the same nails as the heel"),
             None => finding.verdict(Verdict::NeedsDesign),
         },

@@ -282,3 +282,142 @@ fn notes_name_hips_and_let_a_hip_pass_its_corner() {
     let hip = HIGHER.replace("wall_height = \"9'\"", "end = 'hip'");
     assert!(!frame(&hip)["notes"].to_string().contains("ends at the end of that wall"), "{hip}");
 }
+
+/// A gable dormer, 10 in 12 as the main roof: its plates 72 in up, its front 36 in in. 2x6 with 2-1/8 in of seat; the tails are cut
+/// 11-1/4 in out, and their lowest wood is 72 - 2-1/8 x 10/12 - 11-1/4 x 10/12 in up. The main deck, 7/16 in on rafters that stand
+/// 5.3886 in over the plate, is as high 65.87 in in: tails stand 36 and 52 in in before it, those farther back are on the deck.
+#[test]
+fn the_soffit_of_a_dormer_goes_back_to_the_deck() {
+    let roof = r#"
+[building]
+length = "36'"
+span = "26'"
+sheathing = '1/2"'
+[roof]
+pitch = "10/12"
+[rafter]
+stock = "2x6"
+seat = '2-1/8"'
+[eave]
+overhang = '12"'
+fascia = "1x8"
+soffit_framing = "yes"
+[sheathing]
+panel = "24/16"
+[[dormer]]
+name = "front"
+on = "A"
+start = "14'"
+span = "7'"
+face = "3'"
+wall = "6'"
+pitch = "10/12"
+shape = "gable"
+[[dormer]]
+name = "back"
+on = "B"
+start = "9'"
+span = "16'"
+face = "2'"
+wall = "6' 6\""
+pitch = "3/12"
+shape = "shed"
+"#;
+    let frame = frame(roof);
+    let low = 72.0 - (2.125 + 11.25) * 10.0 / 12.0;
+    let mut beside: Vec<f64> = Vec::new();
+    for lookout in of(&frame, "soffit lookout").flat_map(places) {
+        let id = lookout["id"].as_str().unwrap();
+        if id.starts_with("S-front.") {
+            near(&lookout["z_in"], low);
+            beside.push(lookout["y_in"].as_f64().unwrap());
+        }
+    }
+    beside.sort_by(f64::total_cmp);
+    // beside rafters flush with the front and 16 in from it, on both sides
+    assert_eq!(beside, [38.25, 38.25, 53.5, 53.5]);
+    // the ledger ends on the deck
+    let ledgers = || {
+        of(&frame, "soffit ledger")
+            .flat_map(|ledger| places(ledger).map(move |place| (ledger, place)))
+    };
+    let (ledger, _) = ledgers()
+        .find(|(_, place)| place["id"].as_str().unwrap().starts_with("SL-front.A"))
+        .unwrap();
+    let end = 36.0 + ledger["blank_in"].as_f64().unwrap();
+    let deck = 0.4375 * (1.0_f64 + 100.0 / 144.0).sqrt();
+    let heel = 5.5 * (1.0_f64 + 100.0 / 144.0).sqrt() - 2.125 * 10.0 / 12.0;
+    let meets = (low - heel - deck) * 1.2;
+    let depth = ledger["depth_in"].as_f64().unwrap();
+    assert!((meets - 1e-6..meets + depth * 1.2 + 1e-6).contains(&end), "{meets} {end}");
+    // every tail of a shed dormer's front has one too
+    let of_shed = of(&frame, "soffit lookout").flat_map(places);
+    let count =
+        of_shed.filter(|place| place["id"].as_str().unwrap().starts_with("S-back.")).count();
+    assert!(count >= 12, "{count}");
+    let missing = frame["not_framed"].as_array().unwrap();
+    assert!(
+        !missing
+            .iter()
+            .any(|what| what.to_string().contains("front") || what.to_string().contains("back")),
+        "{missing:?}"
+    );
+}
+
+/// Single trimmers take 1-1/2 in on each side of an opening, so two openings need 3 in between them, one beside an end rafter 1-1/2.
+#[test]
+fn openings_too_near_each_other_are_told_how_far_apart_to_be() {
+    let opening = |name: &str, start: &str| {
+        format!(
+            "[[opening]]\nname = '{name}'\non = 'A'\nstart = '{start}'\nwidth = '22-1/2in'\nfrom = '20in'\nlength = '1ft'\n"
+        )
+    };
+    let said = |openings: &str| {
+        let base = "[building]\nlength = '22ft'\nspan = '14ft'\n[roof]\npitch = '6/12'\n";
+        let file = File::new("near.toml", &format!("{base}{openings}"));
+        let output = stepoff(&["frame", file.name(), "--columns", "200"]);
+        String::from_utf8_lossy(&output.stdout).into_owned()
+    };
+    let two = |start: &str| said(&format!("{}{}", opening("one", "6ft"), opening("two", start)));
+    let near = two("95-1/2in");
+    assert!(near.contains("beside two: leave 3\" or more between the two"), "{near}");
+    assert!(two("97-1/2in").contains("trimmer"), "{}", two("97-1/2in"));
+    let at_end = said(&opening("one", "2in"));
+    assert!(
+        at_end.contains("beside the end rafter over the gable: leave 1-1/2\" or more"),
+        "{at_end}"
+    );
+}
+
+/// The valleys of a wing begin in the corners of the eaves, 12 in out, which is a station of both of its slopes: there half of a rafter
+/// ends on the valley. It is a jack on either side, the one the other's mirror.
+#[test]
+fn a_rafter_in_the_corner_of_eave_and_valley_is_a_jack_on_both_sides() {
+    let roof = r#"
+[building]
+length = "30'"
+span = "16'"
+[roof]
+pitch = "6/12"
+spacing = "12in"
+[[wing]]
+name = "ell"
+on = "A"
+start = "10'"
+span = "10'"
+projection = "5'"
+"#;
+    let frame = frame(roof);
+    let at = |side: &str| {
+        let start = format!("VJ-ell.{side}-48-");
+        let jacks = of(&frame, "valley jack");
+        let mut both = jacks.flat_map(|jack| places(jack).map(move |place| (jack, place)));
+        let found = both.find(|(_, place)| place["id"].as_str().unwrap().starts_with(&start));
+        let (jack, place) = found.unwrap_or_else(|| panic!("no {start}"));
+        (jack["blank_in"].as_f64().unwrap(), place["x_in"].as_f64().unwrap())
+    };
+    let ((one, left), (other, right)) = (at("A"), at("B"));
+    assert!((one - other).abs() < 1e-9, "{one} {other}");
+    // the middle of the wing is 180 in from the near end
+    assert!((left + right - 360.0).abs() < 1e-9, "{left} {right}");
+}

@@ -73,6 +73,8 @@ pub enum CannotHang {
         opening: String,
         /// What is there.
         beside: String,
+        /// The room that both need between them, inches, if that is known.
+        apart_in: Option<f64>,
     },
     /// What frames the opening in the ceiling has no room.
     Ceiling {
@@ -158,10 +160,16 @@ impl CannotHang {
             CannotHang::NoFace { opening } => {
                 format!("the opening {opening} lies in no one face").into()
             }
-            CannotHang::NoRoomForTrimmers { opening, beside } => format!(
+            CannotHang::NoRoomForTrimmers { opening, beside, apart_in: None } => format!(
                 "the trimmers of the opening {opening} have no room beside {beside}: move it, or write another width"
             )
             .into(),
+            CannotHang::NoRoomForTrimmers { opening, beside, apart_in: Some(apart) } => Note::with(
+                format!(
+                    "the trimmers of the opening {opening} have no room beside {beside}: leave {{}} or more between the two"
+                ),
+                [Amount::AtLeast(inches(*apart))],
+            ),
             CannotHang::Ceiling { why } => why.clone(),
             CannotHang::LevelValley { faces } => format!(
                 "the slopes {faces} fall toward each other and their eaves meet in a level valley, which is not framed: move them farther apart"

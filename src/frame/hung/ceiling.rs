@@ -17,12 +17,15 @@ use crate::roof::Wall;
 
 use super::cannot::CannotHang;
 use super::ground::Ground;
-use super::left_out::LeftOut;
+use super::left_out::{LeftOut, NO_ROOM_FOR_OPENING};
 use super::piece::{Hung, off, plane_of};
 use super::solids::Room;
 use super::stations::{Station, aside, sixteenths};
 use super::walled::{EndOf, Row, Walled, rows};
 use super::walls::along_in_pieces;
+
+/// What the name of the second length of a joist ends in.
+pub(super) const SECOND: &str = "-B";
 
 /// A stub joist shorter than this is left out, inches.
 const SHORTEST_STUB_IN: f64 = 3.0;
@@ -54,6 +57,15 @@ pub(super) fn add(
             };
             left_out.push(LeftOut::whole(what, block.name, why));
             continue;
+        }
+        if block.is_turned() {
+            let why = "the joists run along wall A here, and it is told for joists across";
+            let told = [
+                (Role::BearingPlate, plan.bearing.is_some()),
+                (Role::JoistHeader, plan.access.sides().is_some()),
+            ];
+            let asked = told.into_iter().filter(|(_, is_told)| *is_told);
+            left_out.extend(asked.map(|(role, _)| LeftOut::whole(role, block.name, why)));
         }
         let ceiling = Ceiling::of((ground, plan), &block);
         let opening = match what {
@@ -92,7 +104,7 @@ impl<'a> Ceiling<'a> {
         let top = bottom + plan.joist.depth_in();
         let slopes = block.slopes();
         // a bearing is told for the main block; rafters here do not move aside for joists that lap
-        let bearing = plan.bearing.filter(|_| block.name == "main" && block.is_level());
+        let bearing = plan.bearing.filter(|_| block.is_borne());
         let meeting = match plan.meeting {
             Meeting::Splice => Meeting::Splice,
             Meeting::Offset | Meeting::Filler => Meeting::Filler,
@@ -253,7 +265,7 @@ impl<'a> Ceiling<'a> {
         rows: &[Row],
         laid: &[(usize, Loose)],
     ) -> Result<Option<Opening>, CannotHang> {
-        if self.block.name != "main" {
+        if self.block.name != "main" || self.block.is_turned() {
             return Ok(None);
         }
         let rafters = self.rafters(rows);
@@ -324,11 +336,7 @@ impl<'a> Ceiling<'a> {
         if room.take(framed.into_iter().map(name).collect(), holds).is_ok() {
             return Some(opening);
         }
-        left_out.push(LeftOut::whole(
-            Role::JoistHeader,
-            self.block.name,
-            "the attic opening has no room there",
-        ));
+        left_out.push(LeftOut::whole(Role::JoistHeader, self.block.name, NO_ROOM_FOR_OPENING));
         let whole = laid.into_iter().map(|(row, stick)| self.named(stick, &rows[row]));
         let _ = room.take(whole.collect(), |_, _| true);
         None
@@ -338,7 +346,7 @@ impl<'a> Ceiling<'a> {
     fn named(&self, stick: Loose, row: &Row) -> Hung {
         let place = sixteenths(row.to - self.ground.half_rafter);
         let from_b = stick.axis.along.dot(self.crossing.across) < 0.0;
-        let second = if stick.role == Role::CeilingJoist && from_b { "-B" } else { "" };
+        let second = if stick.role == Role::CeilingJoist && from_b { SECOND } else { "" };
         let id = format!("{}-{}-{place}{second}", stick.role.letters(), self.block.name);
         loose(stick, id)
     }
@@ -390,7 +398,7 @@ impl<'a> Ceiling<'a> {
                         "{}-{}.{}-{}",
                         Role::StubJoist.letters(),
                         self.block.name,
-                        end.word(),
+                        wall.wall.word(),
                         sixteenths(row.to - ground.half_rafter)
                     ),
                     face: None,
@@ -409,7 +417,7 @@ impl<'a> Ceiling<'a> {
         let within = first.zip(last).map(|(first, last)| &placed[first..=last]);
         let missing = within.map_or(placed.len(), |own| own.iter().filter(|own| !**own).count());
         if missing > 0 {
-            let place = format!("{}.{}", self.block.name, end.word());
+            let place = format!("{}.{}", self.block.name, wall.wall.word());
             left_out.push(LeftOut::some(Role::StubJoist, &place, missing));
         }
     }

@@ -203,10 +203,23 @@ impl FaceAxes {
         (1.0 / secant, self.slope.tangent() / secant)
     }
 
-    /// Everything that the slope line at a station runs through the face, from low to high.
+    /// Everything that the slope line at a station runs through the face, from low to high. Where it starts in the corner between an eave
+    /// and a line, on either side, the line is what it starts at.
     #[must_use]
     pub fn stretches(&self, station: f64) -> Vec<Stretch> {
-        self.probed(station, station + BESIDE_IN)
+        let mut found = self.probed(station, station + BESIDE_IN);
+        let before = self.probed(station, station - BESIDE_IN);
+        for stretch in &mut found {
+            let starts = |other: &&Stretch| (other.from - stretch.from).abs() < BESIDE_IN;
+            let is_line = |rim: usize| matches!(self.rims[rim].bound, Bound::Line(_));
+            if let Some(other) = before.iter().find(starts)
+                && self.rims[stretch.low].bound == Bound::Eave
+                && is_line(other.low)
+            {
+                stretch.low = other.low;
+            }
+        }
+        found
     }
 
     fn probed(&self, station: f64, probe: f64) -> Vec<Stretch> {

@@ -172,11 +172,11 @@ pub(super) fn set_trimmers(
                 at + half > other.reach.0 + HAIR && at - half < other.reach.1 - HAIR
             };
             if let Some((_, other)) = own().find(crosses) {
-                return Err(no_room(hole, &other.name));
+                return Err(beside(ground, hole, other));
             }
             match trimmers.iter_mut().find(|other| (other.at - at).abs() < 2.0 * half - HAIR) {
                 Some(shared) if (shared.at - at).abs() < HAIR => shared.trims.push(number),
-                Some(other) => return Err(no_room(hole, &other.name)),
+                Some(other) => return Err(beside(ground, hole, &ground.holes[other.trims[0]])),
                 None => trimmers.push(Station { at, name, king: None, trims: vec![number] }),
             }
         }
@@ -195,7 +195,11 @@ pub(super) fn set_trimmers(
         };
         if station.is_fixed() {
             let hole = &ground.holes[trimmer.trims[0]];
-            return Err(no_room(hole, &station.name));
+            let which = match station.name.as_str() {
+                "N" | "F" => "the end rafter over the gable",
+                _ => "the rafter at the head of a hip",
+            };
+            return Err(no_room(hole, which, Some(trimmed(ground, hole))));
         }
         if (trimmer.at - station.at).abs() > half {
             station.at = trimmer.at + (2.0 * half).copysign(station.at - trimmer.at);
@@ -217,8 +221,19 @@ pub(super) fn set_trimmers(
     Ok(())
 }
 
-fn no_room(hole: &Hole, beside: &str) -> CannotHang {
-    CannotHang::NoRoomForTrimmers { opening: hole.name.clone(), beside: beside.to_owned() }
+/// Thickness of the trimmers on one side of a hole, inches.
+fn trimmed(ground: &Ground, hole: &Hole) -> f64 {
+    2.0 * ground.half_rafter * f64::from(hole.trimmers)
+}
+
+/// Two holes too near for the trimmers of both.
+fn beside(ground: &Ground, hole: &Hole, other: &Hole) -> CannotHang {
+    no_room(hole, &other.name, Some(trimmed(ground, hole) + trimmed(ground, other)))
+}
+
+fn no_room(hole: &Hole, beside: &str, apart_in: Option<f64>) -> CannotHang {
+    let (opening, beside) = (hole.name.clone(), beside.to_owned());
+    CannotHang::NoRoomForTrimmers { opening, beside, apart_in }
 }
 
 /// Refuses a hole that has not one rafter, from what carries it to what it ends at, on each side.
@@ -235,6 +250,7 @@ pub(super) fn refuse_untrimmed(ground: &Ground, sticks: &[Hung]) -> Result<(), C
             return Err(no_room(
                 &ground.holes[number],
                 "the hip, valley or header that they end at",
+                None,
             ));
         }
     }

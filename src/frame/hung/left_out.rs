@@ -2,6 +2,9 @@
 
 use crate::frame::role::Role;
 
+/// Why the headers of the attic opening are left out where they would run into other sticks.
+pub const NO_ROOM_FOR_OPENING: &str = "the attic opening has no room there";
+
 /// Sticks of one role that a part of a roof lacks.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct LeftOut {

@@ -12,6 +12,7 @@ mod boards;
 pub mod cannot;
 mod ceiling;
 pub mod choices;
+pub mod collared;
 mod collars;
 mod dormers;
 mod edges;

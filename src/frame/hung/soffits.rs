@@ -3,12 +3,12 @@
 use crate::catalog::lumber::Section;
 use crate::frame::eave_boards::{LEDGER_IN, ledger_depth, soffit_stock};
 use crate::frame::role::Role;
-use crate::frame::stick::Axis;
+use crate::frame::stick::{Axis, Trim};
 use crate::geom::{Cell, DVec2, DVec3, Plane, Solid};
 use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::HAIR;
 use crate::plan::GablePlan;
-use crate::roof::{Slope, WallLine};
+use crate::roof::{Slope, Wall, WallLine};
 
 use super::ground::Ground;
 use super::left_out::LeftOut;
@@ -32,20 +32,20 @@ pub(super) fn add(
     }
     let blocks = Walled::all(ground);
     for (number, block) in blocks.iter().enumerate() {
-        for wall in block.walls {
+        for side in [Wall::A, Wall::B, Wall::Near, Wall::Far] {
+            let wall = block.wall(side);
             let place = format!("{}.{}", block.name, wall.wall.word());
             let none = |why| LeftOut::whole(Role::SoffitLookout, &place, why);
             if ground.faces.iter().enumerate().any(|(face, _)| {
                 ground.high_walls_of(face).any(|other| std::ptr::eq(other, wall)) && block.is_shed()
             }) {
-                left_out.push(none("the tails rise there"));
+                left_out.push(none("the tails rise there, and the soffit is nailed to them"));
             }
             let Some(slope) = wall.slope else { continue };
-            if ground.dormer(block.name).is_some() {
-                left_out.push(none("it is at a dormer"));
-                continue;
-            }
-            let eave = Eave::of((ground, plan), wall, slope);
+            let faces = block.faces(ground, side);
+            let dormer = faces.first().filter(|_| ground.dormer(block.name).is_some());
+            let deck = dormer.and_then(|face| ground.landing(ground.layer_of(*face), false));
+            let eave = Eave { deck, ..Eave::of((ground, plan), wall, slope) };
             if eave.ledger_face + LEDGER_IN >= eave.tail {
                 left_out.push(none("the overhang leaves no room for it"));
                 continue;
@@ -61,7 +61,7 @@ pub(super) fn add(
                     eave.ledger_face - LEDGER_IN
                 }
             };
-            let missing = eave.put_lookouts(&block.faces(ground, wall.wall), inner, room);
+            let missing = eave.put_lookouts(&faces, inner, room);
             if missing > 0 {
                 left_out.push(LeftOut::some(Role::SoffitLookout, &place, missing));
             }
@@ -83,6 +83,8 @@ struct Eave<'a> {
     tail_cut: Plane,
     /// The lowest wood of the tails.
     lowest: f64,
+    /// The top of the deck that a dormer stands on, its outside below.
+    deck: Option<Plane>,
 }
 
 impl<'a> Eave<'a> {
@@ -106,6 +108,7 @@ impl<'a> Eave<'a> {
             tail,
             tail_cut: Plane::through(top, normal),
             lowest: top.z - down,
+            deck: None,
         }
     }
 
@@ -161,7 +164,10 @@ impl<'a> Eave<'a> {
                     along: one,
                     up: DVec3::Z,
                 },
-                trims: vec![square(from, -self.along), square(to, self.along)],
+                trims: [square(from, -self.along), square(to, self.along)]
+                    .into_iter()
+                    .chain(self.on_deck())
+                    .collect(),
                 id: self.id(Role::SoffitLedger, from),
                 face: None,
                 line: None,
@@ -173,6 +179,10 @@ impl<'a> Eave<'a> {
 
     /// The stretches along the wall where other blocks stand, with their sheathing, and the ledger of those that come first.
     fn beside_blocks(&self, blocks: &[Walled], own: usize) -> Vec<(f64, f64)> {
+        // a dormer stands over what is around it
+        if self.deck.is_some() {
+            return Vec::new();
+        }
         let sheathed = self.ledger_face - LEDGER_IN;
         let others = blocks
             .iter()
@@ -211,6 +221,7 @@ impl<'a> Eave<'a> {
             })
             .map(|(hung, _)| (hung.axis.origin.truncate() - self.wall.from).dot(self.along))
             .filter(|at| (-HAIR..self.length() + HAIR).contains(at))
+            .filter(|at| self.is_over_deck(*at, inner))
             .collect();
         let has_ledger = inner >= self.ledger_face - HAIR;
         let holds = |_: &Hung, touched: &[&Hung]| {
@@ -232,6 +243,21 @@ impl<'a> Eave<'a> {
         missing
     }
 
+    /// The cut on the deck that a dormer stands on.
+    fn on_deck(&self) -> Option<Trim> {
+        self.deck.map(|deck| off("cut on the deck", deck))
+    }
+
+    /// True if the soffit of a tail is over the deck: farther back a dormer's runs into it.
+    fn is_over_deck(&self, at: f64, inner: f64) -> bool {
+        let is_above = |deck: Plane| {
+            [inner, self.tail]
+                .iter()
+                .all(|out| deck.distance(self.point(at, *out, self.lowest)) < HAIR)
+        };
+        self.deck.is_none_or(is_above)
+    }
+
     fn lookout(&self, at: f64, inner: f64) -> Hung {
         let out = self.wall.out.extend(0.0);
         let plumb = |far: f64, normal: DVec3| Plane::through(self.point(at, far, 0.0), normal);
@@ -239,11 +265,14 @@ impl<'a> Eave<'a> {
             role: Role::SoffitLookout,
             section: soffit_stock(3.5),
             axis: Axis { origin: self.point(at, inner, self.lowest), along: out, up: DVec3::Z },
-            trims: vec![
+            trims: [
                 off("square cut", plumb(inner, -out)),
                 off("tail cut", self.tail_cut),
                 off("clip to the roof plane", plane_of(&self.slope)),
-            ],
+            ]
+            .into_iter()
+            .chain(self.on_deck())
+            .collect(),
             id: self.id(Role::SoffitLookout, at),
             face: None,
             line: None,

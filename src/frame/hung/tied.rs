@@ -1,12 +1,15 @@
 //! What holds the feet of opposite rafters together, looked at on the sticks: a joist or a tie that touches both.
 
 use crate::frame::role::Role;
+use crate::frame::stick::Axis;
 use crate::frame::ties::nails_that_fit;
 use crate::geom::{DVec2, DVec3};
+use crate::measure::quantity::InInches;
 use crate::measure::tolerance::HAIR;
 use crate::roof::Wall;
 
 use super::HungRoof;
+use super::ceiling::SECOND;
 use super::ground::Ground;
 use super::lines::{Border, LineOf};
 use super::piece::Hung;
@@ -20,11 +23,10 @@ pub struct Tied {
     pub pairs: usize,
     /// Those of them where a joist or a tie lies face to face with both.
     pub held: usize,
-    /// The others on the side walls: the block, and how far along it, inches.
-    pub open: Vec<(String, f64)>,
-    /// Blocks whose ridge runs across, between the faces of its hip ends: how many pairs lean on each other there, which the joists
-    /// along the ridge do not tie.
-    pub across: Vec<(String, usize)>,
+    /// Those of the others that are so because the attic opening cuts their joist or tie.
+    pub cut: usize,
+    /// Plumb height that the clip under the roof takes off a joist's end, of the joist that loses the most, inches.
+    pub clip: f64,
     /// Pairs of hip jacks over the side walls.
     pub jacks: usize,
     /// Those of them where a joist or a tie lies face to face with both.
@@ -44,11 +46,27 @@ pub struct TiedBlock {
     pub span: f64,
     /// Rise over run of its slopes; `None` if they are unlike.
     pub tangent: Option<f64>,
+    /// Height of its slopes where they meet above the building line, as run times slope, inches.
+    pub rise: f64,
     /// Bottom of its ridge board above the plates, or of the rafters at the peak if they butt, inches.
     pub ridge_bottom: f64,
+    /// Greatest distance on center between neighboring pairs that are held, inches; the pairs over its gables are held by the studs
+    /// under them.
+    pub apart: f64,
+    /// Where its joists come in two lengths.
+    pub lap: Option<Lap>,
     /// Pairs that are held, hip jacks among them.
     pub held: usize,
     /// Nails that fit the heel with the least room, without splitting.
+    pub nails_that_fit: usize,
+}
+
+/// Joists of two lengths side by side over an inside bearing.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Lap {
+    /// How far they touch along each other, where it is least, inches; zero if a splice piece joins them.
+    pub length: f64,
+    /// Nails that fit there without splitting.
     pub nails_that_fit: usize,
 }
 
@@ -72,31 +90,29 @@ pub fn tied(roof: &HungRoof) -> Tied {
         let nails = |hung: &Hung| {
             let body = Body::of(hung)?;
             let touching = ties.iter().filter(|tie| body.is_near(tie) && body.touches(tie));
-            let fit = touching.map(|tie| {
-                let contact = body.contact(tie).into_iter();
-                let aside = |at: DVec3| DVec2::new(at.truncate().dot(block.across), at.z);
-                let outlines = contact.map(|outline| outline.into_iter().map(aside).collect());
-                outlines.map(|outline: Vec<DVec2>| nails_that_fit(&outline)).sum::<usize>()
-            });
-            fit.max()
+            touching
+                .map(|tie| outlines(&block, &body, tie).iter().map(|at| nails_that_fit(at)).sum())
+                .max()
         };
         let mut fit = usize::MAX;
+        let mut held_at = Vec::new();
         let before = found.held + found.jacks_held;
         for (x, rafter) in &over_a {
             match over_b.iter().find(|(other, _)| (other - x).abs() < HAIR) {
                 Some((_, opposite)) => {
                     let room = nails(rafter).zip(nails(opposite));
                     let both = usize::from(room.is_some());
-                    fit = room.map_or(fit, |(one, other)| fit.min(one).min(other));
+                    fit = room.map_or(fit, |(one, other): (usize, usize)| fit.min(one).min(other));
+                    // what the attic opening cuts is looked at with it
+                    let is_cut = is_cut_by_opening(roof, &block, *x);
+                    held_at.extend((both > 0 || is_cut).then_some(*x));
                     if [rafter, opposite].iter().any(|own| own.role == Role::HipJack) {
                         found.jacks += 1;
                         found.jacks_held += both;
                     } else {
                         found.pairs += 1;
                         found.held += both;
-                        if both == 0 {
-                            found.open.push((block.name.to_owned(), *x));
-                        }
+                        found.cut += usize::from(both == 0 && is_cut);
                     }
                 }
                 None => found.alone.push(rafter.id.clone()),
@@ -106,11 +122,6 @@ pub fn tied(roof: &HungRoof) -> Tied {
             .iter()
             .filter(|(x, _)| over_a.iter().all(|(other, _)| (other - x).abs() >= HAIR));
         found.alone.extend(alone.map(|(_, rafter)| rafter.id.clone()));
-        let across = over_the_ridge_across(roof, &block);
-        if across > 0 {
-            found.pairs += across;
-            found.across.push((block.name.to_owned(), across));
-        }
         let held = found.held + found.jacks_held - before;
         if held > 0 {
             let slopes = block.slopes();
@@ -120,30 +131,93 @@ pub fn tied(roof: &HungRoof) -> Tied {
                 name: block.name.to_owned(),
                 span: block.span,
                 tangent: tangents.first().copied().filter(|_| alike),
+                rise: block.peak().1 - ground.heel_stand,
                 ridge_bottom: ridge_bottom(ground, &block),
+                apart: apart(ground, &block, held_at),
+                lap: lap(roof, &block),
                 held,
                 nails_that_fit: fit,
             });
         }
     }
+    found.clip = clip(roof);
     found
 }
 
-/// How many pairs of rafters of a block's ends lean on each other over a ridge that runs across it.
-fn over_the_ridge_across(roof: &HungRoof, block: &Walled) -> usize {
-    let ends = [Wall::Near, Wall::Far].map(|wall| block.faces(&roof.ground, wall));
-    let is_between = |borders: &[Border]| {
-        ends.iter().all(|faces| borders.iter().any(|border| faces.contains(&border.face)))
-    };
-    let ridge = |of: LineOf| of == LineOf::Ridge;
-    if !roof.ground.lines.iter().any(|line| ridge(line.of) && is_between(&line.borders)) {
-        return 0;
-    }
-    let [near, far] = ends.map(|faces| {
-        let own = on_plates(roof, faces).filter(|stick| stick.role != Role::HipJack);
-        own.map(|stick| block.place(stick.axis.origin.truncate()).y).collect::<Vec<f64>>()
+/// How far level sticks cross each block that stands on walls, building line to building line, inches, and whether the inside bearing
+/// of the main block is under them.
+pub fn crossed(ground: &Ground) -> impl Iterator<Item = (f64, bool)> {
+    let on_walls = |block: &Walled| ground.dormer(block.name).is_none();
+    let blocks = Walled::all(ground).into_iter().filter(on_walls);
+    blocks.map(|block| (block.span, block.is_borne()))
+}
+
+/// True for a pair of the main block whose joist or tie the attic opening cuts.
+fn is_cut_by_opening(roof: &HungRoof, block: &Walled, x: f64) -> bool {
+    let cut = roof.attic.iter().flat_map(|opening| opening.cut_at.iter());
+    let mut past = cut.map(|at| x - at.inches());
+    block.name == "main" && past.any(|past| -HAIR < past && past < 4.0 * roof.ground.half_rafter)
+}
+
+/// Greatest distance on center between neighboring pairs that are held.
+fn apart(ground: &Ground, block: &Walled, held_at: Vec<f64>) -> f64 {
+    let Some(first) = held_at.iter().copied().reduce(f64::min) else { return 0.0 };
+    let last = held_at.iter().copied().fold(first, f64::max);
+    block.widest_gap(ground, held_at, (first, last))
+}
+
+/// Where two bodies touch, seen along the block: how far across it and how high, an outline for each of their parts.
+fn outlines(block: &Walled, one: &Body, other: &Body) -> Vec<Vec<DVec2>> {
+    let aside = |at: DVec3| DVec2::new(at.truncate().dot(block.across), at.z);
+    let contact = one.contact(other).into_iter();
+    contact.map(|outline| outline.into_iter().map(aside).collect()).collect()
+}
+
+/// Where the joists of a block come in two lengths.
+fn lap(roof: &HungRoof, block: &Walled) -> Option<Lap> {
+    let seconds = roof.sticks.iter().filter(|stick| stick.role == Role::CeilingJoist);
+    let pairs = seconds.filter_map(|second| {
+        let first = second.id.strip_suffix(SECOND)?;
+        let first = roof.sticks.iter().find(|stick| stick.id == first)?;
+        let own = block.place(second.axis.origin.truncate());
+        let within =
+            (0.0..block.length).contains(&own.x) && (0.0..block.span + HAIR).contains(&own.y);
+        within.then_some((Body::of(first)?, Body::of(second)?))
     });
-    near.iter().filter(|y| far.iter().any(|other| (other - *y).abs() < HAIR)).count()
+    let laps = pairs.map(|(first, second)| {
+        let touch = outlines(block, &first, &second);
+        let across = touch.iter().flatten().map(|at| at.x);
+        let low = across.clone().fold(f64::INFINITY, f64::min);
+        let high = across.fold(f64::NEG_INFINITY, f64::max);
+        let nails_that_fit = touch.iter().map(|outline| nails_that_fit(outline)).sum();
+        Lap { length: (high - low).max(0.0), nails_that_fit }
+    });
+    laps.reduce(|least, lap| Lap {
+        length: least.length.min(lap.length),
+        nails_that_fit: least.nails_that_fit.min(lap.nails_that_fit),
+    })
+}
+
+/// Plumb height that the clip under the roof takes off the ends of level joists, of the one that loses the most.
+fn clip(roof: &HungRoof) -> f64 {
+    let joists = roof.sticks.iter().filter(|stick| {
+        matches!(stick.role, Role::CeilingJoist | Role::TailJoist | Role::StubJoist)
+    });
+    let clips = joists.filter_map(Hung::stick).flat_map(|stick| {
+        let Axis { origin, along, up } = stick.axis;
+        let places = stick
+            .solid()
+            .corners()
+            .map(|corner| DVec2::new((corner - origin).dot(along), (corner - origin).dot(up)));
+        let places: Vec<DVec2> = places.collect();
+        let first = places.iter().map(|at| at.x).fold(f64::INFINITY, f64::min);
+        let last = places.iter().map(|at| at.x).fold(f64::NEG_INFINITY, f64::max);
+        [first, last].map(|end| {
+            let at_end = places.iter().filter(|at| (at.x - end).abs() < HAIR);
+            stick.section.depth_in() - at_end.map(|at| at.y).fold(0.0, f64::max)
+        })
+    });
+    clips.fold(0.0, f64::max)
 }
 
 /// The rafters of some faces that sit on a plate.

@@ -5,6 +5,7 @@ use crate::measure::tolerance::HAIR;
 use crate::roof::{Slope, Wall, WallLine};
 
 use super::ground::Ground;
+use super::lines::{Border, LineOf};
 use super::stations::Station;
 
 /// What closes one end of a block.
@@ -22,7 +23,7 @@ pub(super) enum EndOf {
 #[derive(Debug, Clone)]
 pub(super) struct Walled<'a> {
     pub name: &'a str,
-    /// Its walls A, B, near and far.
+    /// What is called its walls A, B, near and far here: the two that its slopes lean over, then those at the ends of its ridge.
     pub walls: [&'a WallLine; 4],
     /// Unit vector along its ridge, from its near end wall.
     pub along: DVec2,
@@ -57,9 +58,10 @@ impl<'a> Walled<'a> {
             let (Some(b), Some(far)) = (of(Wall::B), of(Wall::Far).or(Some(near))) else {
                 continue;
             };
-            // a shed dormer rises from its front: that is its wall A
+            // a shed dormer rises from its front: that is its wall A; under a ridge across, what leans on each other is over the
+            // short walls
             let walls = match near.slope {
-                Some(_) if a.slope.is_none() => [near, far, a, b],
+                Some(_) if a.slope.is_none() || meet(ground, [near, far]) => [near, far, a, b],
                 _ => [a, b, near, far],
             };
             let [a, b, ..] = walls;
@@ -93,6 +95,11 @@ impl<'a> Walled<'a> {
         }
     }
 
+    /// True if its ridge runs across the building, from its wall A toward its wall B.
+    pub(super) fn is_turned(&self) -> bool {
+        self.walls[0].wall != Wall::A
+    }
+
     /// True if one slope rises from wall A to wall B.
     pub(super) fn is_shed(&self) -> bool {
         self.wall(Wall::B).slope.is_none()
@@ -116,6 +123,11 @@ impl<'a> Walled<'a> {
         self.bears(Wall::A) && self.bears(Wall::B)
     }
 
+    /// True if the inside bearing that is told, of the main block, is under its level sticks.
+    pub(super) fn is_borne(&self) -> bool {
+        self.name == "main" && self.is_level() && !self.is_turned()
+    }
+
     /// The line where its two slopes meet: how far across, and how high above the plate that level sticks lie on; infinite with
     /// one slope.
     pub(super) fn peak(&self) -> (f64, f64) {
@@ -125,6 +137,20 @@ impl<'a> Walled<'a> {
         let rise = |slope: &Slope| slope.gradient.dot(self.across);
         let over = (b.height(start) - a.height(start)) / (rise(a) - rise(b));
         (over, a.height(start) + rise(a) * over - self.low_plate())
+    }
+
+    /// The greatest distance on center along it between neighbors of some sticks, inches. Where it ends in a gable, the rafters over
+    /// the end wall count as one of them; elsewhere what is looked at ends at the places given.
+    pub(super) fn widest_gap(&self, ground: &Ground, mut at: Vec<f64>, ends: (f64, f64)) -> f64 {
+        let half = ground.half_rafter;
+        at.push(if self.end(ground, Wall::Near) == EndOf::Gable { half } else { ends.0 });
+        at.push(if self.end(ground, Wall::Far) == EndOf::Gable {
+            self.length - half
+        } else {
+            ends.1
+        });
+        at.sort_by(f64::total_cmp);
+        at.windows(2).map(|two| two[1] - two[0]).fold(0.0, f64::max)
     }
 
     /// The slopes over walls A and B.
@@ -174,6 +200,17 @@ impl<'a> Walled<'a> {
         places.dedup_by(|one, other| (*one - *other).abs() < HAIR);
         places
     }
+}
+
+/// True if the slopes over two walls lean on each other at a ridge.
+fn meet(ground: &Ground, walls: [&WallLine; 2]) -> bool {
+    let is_over = |border: &Border, wall: &WallLine| {
+        ground.walls_of(border.face).any(|own| std::ptr::eq(own, wall))
+    };
+    let mut ridges = ground.lines.iter().filter(|line| line.of == LineOf::Ridge);
+    ridges.any(|ridge| {
+        walls.iter().all(|wall| ridge.borders.iter().any(|border| is_over(border, wall)))
+    })
 }
 
 /// Rafters with their middles at some places, those together between which a stick of some thickness has no room.

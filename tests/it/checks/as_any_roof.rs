@@ -66,6 +66,10 @@ fn a_gable_is_judged_alike() {
         [("attic.access_width", "22\""), ("attic.access_length", "30\"")],
         [("attic.vented", "no"), ("eave.blocking", "full")],
         [("ceiling.bearing", "6' 6\""), ("ceiling.meeting", "splice")],
+        [("ceiling.bearing", "6' 6\""), ("ceiling.meeting", "filler")],
+        [("ceiling.tie_height", "9\""), ("collar.height", "30\"")],
+        [("insulation.depth", "10\""), ("insulation.baffles", "no")],
+        [("collar.spacing", "4'"), ("ridge.board", "0\"")],
         [("rake.overhang", "14\""), ("rafter.stock", "2x8")],
     ] {
         alike(&[&KESTREL[..], &more].concat());
